@@ -3,16 +3,22 @@
 Every function in `advisor.calc` that makes a fact is registered with
 `@formula`. `text` is the closed expression a stranger can recompute (the
 verifier does); `function` is what we run; a test holds the two together.
+Its limits are closed expressions too: the decorated function looks at them
+first, so "out of range" and `valid` cannot say different things.
 """
 
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, wraps
 
 from advisor.facts import ANYTHING, Source, Span, Value, Words, exactly
+
+FUNCTIONS = {"min": min, "max": max, "abs": abs, "sum": sum, "len": len, "sqrt": math.sqrt, "exp": math.exp,
+             "log": math.log, "log10": math.log10, "floor": math.floor, "ceil": math.ceil, "__builtins__": {}}
 
 
 class OutOfRange(ValueError):
@@ -36,6 +42,12 @@ class Arg:
     words: tuple[str, ...] = ()  # for an argument that is a word
     meaning: str = ""
 
+    def limits(self) -> list[tuple[str, str]]:
+        """The range as closed expressions, each with the sentence for who breaks it."""
+        ends = ((self.lo, ">=", "at least"), (self.hi, "<=", "at most"))
+        return [(f"{self.name} {sign} {end:g}", f"{self.name} must be {words} {end:g} {self.unit}".strip())
+                for end, sign, words in ends if math.isfinite(end)]
+
 
 @dataclass(frozen=True, slots=True)
 class Formula:
@@ -51,11 +63,18 @@ class Formula:
     variadic: bool = False
     trust: bool = False
     domain: tuple[str, ...] = ()  # the words it may answer, for a formula that answers a word
+    limits: tuple[tuple[str, str], ...] = ()  # the parts of `valid`, each with its reason in words
 
     @property
     def unknown(self) -> Value:
         """The result when it cannot be computed: anything at all."""
         return Words(frozenset(self.domain)) if self.domain else ANYTHING
+
+    def faults(self, values: Mapping[str, object]) -> list[str]:
+        """Every limit these arguments break, in words; none where the formula holds."""
+        broken = [why for test, why in self.limits if not holds(test, values)]
+        return broken + [f"{a.name} must be one of: {', '.join(a.words)}" for a in self.args
+                         if a.words and values[a.name] not in a.words]
 
     def over(self, values: Mapping[str, Value]) -> Value:
         """The set of results over a box of arguments: exact at the corners, "anything" where not valid."""
@@ -68,18 +87,46 @@ class Formula:
 REGISTRY: dict[str, Formula] = {}
 
 
+@lru_cache(maxsize=1000)
+def _compiled(test: str):
+    return compile(test, "<limit of a formula>", "eval")
+
+
+def holds(test: str, values: Mapping[str, object]) -> bool:
+    """Whether a limit holds; its text is ours (never a user's), and no name but the arguments can be reached."""
+    return bool(eval(_compiled(test), FUNCTIONS, dict(values)))
+
+
 def formula(
-    *, text: str, args: Sequence[Arg], unit: str, source: Source, name: str = "", valid: str = "",
-    variadic: bool = False, trust: bool = False, domain: Sequence[str] = (),
+    *, text: str, args: Sequence[Arg], unit: str, source: Source, name: str = "",
+    valid: str = "", limits: Sequence[tuple[str, str]] = (), variadic: bool = False, trust: bool = False,
+    domain: Sequence[str] = (),
 ) -> Callable[[Callable[..., float | str]], Callable[..., float | str]]:
-    """Register the decorated function as a formula under `name` (its own name by default)."""
+    """Register the decorated function as a formula under `name` (its own name by default).
+
+    `limits` are (closed expression, reason in words) beside the ranges of `args`; `valid` is one more, without words.
+    What comes back is the function behind its limits: it raises OutOfRange with every reason where one does not hold.
+    """
+    ranges = [] if variadic else [limit for a in args for limit in a.limits()]
+    bounds = (*ranges, *limits, *([(valid, f"this must hold: {valid}")] if valid else []))
+    names = tuple(a.name for a in args)
 
     def register(function: Callable[..., float | str]) -> Callable[..., float | str]:
         label = name or function.__name__
         if label in REGISTRY:
             raise KeyError(f"formula {label} is registered twice")
-        REGISTRY[label] = Formula(label, text, tuple(args), unit, source, function, valid, variadic, trust, tuple(domain))
-        return function
+
+        @wraps(function)
+        def guarded(*given: object, **named: object) -> float | str:
+            values = dict(zip(names, given, strict=False)) | named
+            if len(values) == len(names) and (faults := made.faults(values)):
+                raise OutOfRange("; ".join(faults))
+            return function(**values)
+
+        made = Formula(label, text, tuple(args), unit, source, guarded, " and ".join(f"({t})" for t, _ in bounds),
+                       variadic, trust, tuple(domain), tuple(bounds))
+        REGISTRY[label] = made
+        return guarded
 
     return register
 
@@ -97,16 +144,13 @@ def _over(name: str, items: tuple[tuple[str, Value], ...]) -> Value:
     this = REGISTRY[name]
     turns = {a.name: a.turns for a in this.args}
     axes = [_candidates(v, turns.get(k, ())) for k, v in items]
-    results: list[float | str] = []
-    if this.variadic:  # sums and extremes: all values rise together, so two corners are exact
-        low, high = [a[0] for a in axes], [a[-1] for a in axes]
-        return hull([this.function(low), this.function(high)])
-    for corner in itertools.product(*axes):
-        try:
-            results.append(this.function(**dict(zip((k for k, _ in items), corner, strict=True))))
-        except (OutOfRange, OverflowError, ZeroDivisionError):
-            return this.unknown
-    return hull(results)
+    names = [k for k, _ in items]
+    corners: list[dict[str, object]] = [dict(zip(names, c, strict=True)) for c in itertools.product(*axes)] \
+        if not this.variadic else [{"values": [a[0] for a in axes]}, {"values": [a[-1] for a in axes]}]
+    try:  # of a sum or an extreme all values rise together, so two corners are exact
+        return hull([this.function(**corner) for corner in corners])
+    except (OutOfRange, OverflowError, ZeroDivisionError):
+        return this.unknown
 
 
 def hull(results: Sequence[float | str]) -> Value:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from advisor.facts import SITE, Source
+from advisor.facts import SITE, Source, Span
 
 STRATA = ("circumstances", "parts", "exceptions", "findings", "verdicts", "preferences", "questions")
 AUTHOR_STRATA = tuple(s for s in STRATA if s != "exceptions")
@@ -94,9 +94,9 @@ class Threshold:
     unit: str
     meaning: str
     source: Source
-    values: tuple[tuple[date, float], ...]
+    values: tuple[tuple[date, Span], ...]
 
-    def on(self, day: date) -> tuple[date, float]:
+    def on(self, day: date) -> tuple[date, Span]:
         """The (date, value) in force on `day`; the earliest value before the first date."""
         past = [v for v in self.values if v[0] <= day]
         return past[-1] if past else self.values[0]
@@ -113,7 +113,7 @@ class Remedy:
     band: str  # none, small, medium, large
     disruption: str  # none, hours, days
     adds: Mapping[str, int] = field(default_factory=dict)  # criterion -> steps
-    source: Source = Source("")
+    source: Source = field(default_factory=lambda: Source(""))
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,4 +140,5 @@ class Entry:
     how: str = "measured"
     weight: str = "M"
     personal: bool = False
+    names_a: str = ""  # its words are entities of this sort, so a pattern may bind and follow them
     default: Any = None  # a wish not written has this value, and is not "unanswered"

@@ -1,0 +1,268 @@
+"""Choices by a surveyed word: which limit, which way of making hot water, which outlet counts.
+
+They hold no physics; they are formulas so that the certificate can recompute them.
+"""
+
+from __future__ import annotations
+
+from advisor.calc.formula import Arg, formula
+from advisor.facts import Source
+
+LOGIC = Source("Arithmetic of the surveyed words", "", "DERIVED")
+YES_NO = ("yes", "no")
+KINDS = ("combination boiler", "boiler with cistern-fed cylinder", "boiler with unvented cylinder",
+         "electric cylinder", "none")
+STORED = Arg("stored", "", meaning="the figure where a cylinder makes the hot water")
+INSTANT = Arg("instant", "", meaning="the figure where the water is heated as it flows")
+
+
+@formula(text="1 if at_once == 'yes' else 0", args=[Arg("at_once", "", words=YES_NO)], unit="", source=LOGIC)
+def counted(at_once: str) -> float:
+    """One for an outlet wanted together with others, else nothing.
+
+    Parameters
+    ----------
+    at_once : "yes" or "no"
+
+    Returns
+    -------
+    1 or 0 [-]
+
+    Raises
+    ------
+    Raises nothing.
+
+    Limits
+    ------
+    None.
+
+    Source
+    ------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> counted("yes")
+    1.0
+    """
+    return 1.0 if at_once == "yes" else 0.0
+
+
+@formula(text="flow_l_min if kind == 'shower' else 0",
+         args=[Arg("flow_l_min", "l/min", 0, 60), Arg("kind", "", words=("shower", "bath", "basin", "kitchen tap"))],
+         unit="l/min", source=LOGIC)
+def shower_flow(flow_l_min: float, kind: str) -> float:
+    """The flow of an outlet where it is a shower, else nothing (to find the strongest shower).
+
+    Parameters
+    ----------
+    flow_l_min : mixed flow of the outlet [l/min], >= 0
+    kind : the kind of outlet
+
+    Returns
+    -------
+    flow [l/min]
+
+    Raises
+    ------
+    Raises nothing.
+
+    Limits
+    ------
+    None.
+
+    Source
+    ------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> shower_flow(9.0, "shower"), shower_flow(9.0, "bath")
+    (9.0, 0.0)
+    """
+    return flow_l_min if kind == "shower" else 0.0
+
+
+@formula(text="lpg if supply == 'lpg' else natural",
+         args=[Arg("supply", "", words=("mains gas", "lpg", "none")), Arg("natural", "mbar"), Arg("lpg", "mbar")],
+         unit="mbar", source=LOGIC)
+def drop_limit(supply: str, natural: float, lpg: float) -> float:
+    """The pressure drop allowed from meter to appliance for the gas there is.
+
+    Parameters
+    ----------
+    supply : "mains gas", "lpg" or "none"
+    natural : limit for natural gas [mbar]
+    lpg : limit for liquefied petroleum gas [mbar]
+
+    Returns
+    -------
+    limit [mbar]
+
+    Raises
+    ------
+    Raises nothing.
+
+    Limits
+    ------
+    Where there is no gas the figure means nothing; a rule says so first.
+
+    Source
+    ------
+    The limits carry their own source.
+
+    Examples
+    --------
+    >>> drop_limit("lpg", 1.0, 2.0)
+    2.0
+    """
+    return lpg if supply == "lpg" else natural
+
+
+@formula(text="each_l_min * max(1, outlets)",
+         args=[Arg("each_l_min", "l/min", 0, 60), Arg("outlets", "", 0, 20)], unit="l/min", source=LOGIC)
+def together(each_l_min: float, outlets: float) -> float:
+    """Flow of several outlets that each draw from the cistern through their own pipe.
+
+    Parameters
+    ----------
+    each_l_min : flow of one outlet [l/min], >= 0
+    outlets : outlets wanted together [-], >= 0; none counts as one
+
+    Returns
+    -------
+    flow of all of them [l/min]
+
+    Raises
+    ------
+    Raises nothing.
+
+    Limits
+    ------
+    Takes no account of a shared branch, which lowers the flow of both.
+
+    Source
+    ------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> together(5.0, 2)
+    10.0
+    """
+    return each_l_min * max(1, outlets)
+
+
+@formula(text="door_mm - diameter_mm - play_mm",
+         args=[Arg("door_mm", "mm", 0, 5000), Arg("diameter_mm", "mm", 0, 2000), Arg("play_mm", "mm", 0, 500)],
+         unit="mm", source=LOGIC)
+def door_margin(door_mm: float, diameter_mm: float, play_mm: float) -> float:
+    """Clear width left when a cylinder goes through a door.
+
+    Parameters
+    ----------
+    door_mm : clear width between the linings [mm]
+    diameter_mm : outside diameter of the cylinder [mm]
+    play_mm : width needed for hands and fittings [mm]
+
+    Returns
+    -------
+    width to spare [mm]; negative: it does not pass
+
+    Raises
+    ------
+    Raises nothing.
+
+    Limits
+    ------
+    A straight way through the door; stair turns are looked at on site.
+
+    Source
+    ------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> door_margin(690, 550, 30)
+    110
+    """
+    return door_mm - diameter_mm - play_mm
+
+
+@formula(text="instant if kind == 'combination boiler' else (0 if kind == 'none' else "
+              "(gravity if kind == 'boiler with cistern-fed cylinder' else mains))",
+         args=[Arg("kind", "", words=KINDS), INSTANT, Arg("mains", "l/min"), Arg("gravity", "l/min")],
+         unit="l/min", source=LOGIC)
+def flow_as_found(kind: str, instant: float, mains: float, gravity: float) -> float:
+    """The flow the present arrangement can give, by what it is.
+
+    Parameters
+    ----------
+    kind : what makes hot water now
+    instant : what a combination boiler of that power gives [l/min]
+    mains : what the mains gives [l/min]
+    gravity : what the cistern gives [l/min]
+
+    Returns
+    -------
+    flow [l/min]
+
+    Raises
+    ------
+    Raises nothing.
+
+    Limits
+    ------
+    The present parts in good order.
+
+    Source
+    ------
+    Arithmetic of the surveyed kind.
+
+    Examples
+    --------
+    >>> flow_as_found("boiler with cistern-fed cylinder", 9.8, 15.0, 5.0)
+    5.0
+    """
+    if kind == "combination boiler":
+        return instant
+    if kind == "none":
+        return 0.0
+    return gravity if kind == "boiler with cistern-fed cylinder" else mains
+
+
+@formula(text="instant if kind == 'combination boiler' else (0 if kind == 'none' else stored)",
+         args=[Arg("kind", "", words=KINDS), INSTANT, STORED], unit="min", source=LOGIC)
+def short_as_found(kind: str, instant: float, stored: float) -> float:
+    """Minutes until somebody falls short with the present arrangement, by what it is.
+
+    Parameters
+    ----------
+    kind : what makes hot water now
+    instant : the minutes where water is heated as it flows [min]
+    stored : the minutes where it is stored [min]
+
+    Returns
+    -------
+    minutes [min]
+
+    Raises
+    ------
+    Raises nothing.
+
+    Limits
+    ------
+    As the two figures it chooses from.
+
+    Source
+    ------
+    Arithmetic of the surveyed kind.
+
+    Examples
+    --------
+    >>> short_as_found("none", 60.0, 20.0)
+    0.0
+    """
+    if kind == "combination boiler":
+        return instant
+    return 0.0 if kind == "none" else stored

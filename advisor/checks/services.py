@@ -1,0 +1,93 @@
+"""Gas, flue, discharge, electricity, heating output: what the house's services carry."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from advisor.calc import gas as gas_calc
+from advisor.checks.measure import Measure
+from advisor.facts import ANYTHING, Span, Value, Words, key_of
+
+
+def site(m: Measure, appliances: Sequence[str]) -> None:
+    """Facts about the services that no arrangement changes."""
+    m.fact("flue.clearance_margin_mm", "site", "flue_margin", opening_mm="boiler.flue_to_opening_mm",
+           opening_limit_mm="threshold.flue_opening_mm", boundary_mm="boiler.flue_to_boundary_mm",
+           boundary_limit_mm="threshold.flue_boundary_mm")
+    m.fact("electric.spare_a", "site", "difference", value="electric.main_fuse_a", limit="electric.demand_now_a")
+    for appliance in appliances:
+        m.fact("appliance.rate_m3_h", appliance, "input_rate", input_kw=("appliance.input_kw", appliance),
+               calorific_mj_m3="threshold.calorific_mj_m3")
+    m.over_all("gas.others_m3_h", "site", "total", [("appliance.rate_m3_h", a) for a in appliances])
+    m.fact("gas.drop_limit_mbar", "site", "drop_limit", supply="gas.supply", natural="threshold.gas_drop_natural_mbar",
+           lpg="threshold.gas_drop_lpg_mbar")
+
+
+def place(m: Measure, where: str) -> None:
+    """The safety discharge pipe of a store in this place, by the published table."""
+    run = {"length_m": ("place.discharge_length_m", where), "elbows": ("place.discharge_elbows", where)}
+    m.fact("discharge.d2_mm", where, "discharge_d2_mm", **run)
+    m.fact("discharge.equivalent_m", where, "discharge_equivalent_m", **run)
+    m.fact("discharge.over_table_m", where, "discharge_over_table_m", **run)
+
+
+def heat_source(m: Measure, source: str, tree: GasTree) -> None:
+    """A boiler's gas, output and turn-down, or an electric heater's current."""
+    numbers = m.book
+    if key_of("source.electric_kw", source) in numbers:
+        m.fact("source.current_a", source, "current", power_kw=("source.electric_kw", source),
+               voltage_v="threshold.voltage_v")
+        m.fact("electric.margin_a", source, "difference", value="electric.spare_a", limit=("source.current_a", source))
+        return
+    if key_of("source.heating_kw", source) not in numbers:
+        return
+    m.fact("source.hot_flow_l_min", source, "instant_flow", power_kw=("source.hot_kw", source),
+           rise_k="threshold.winter_rise_k")
+    m.fact("source.gas_rate_m3_h", source, "gas_rate", power_kw=("source.hot_kw", source),
+           efficiency="threshold.boiler_gross_efficiency", calorific_mj_m3="threshold.calorific_mj_m3")
+    m.over_all("gas.total_m3_h", source, "total", [("source.gas_rate_m3_h", source), "gas.others_m3_h"])
+    m.fact("gas.meter_margin_m3_h", source, "difference", value="gas.meter_capacity_m3_h",
+           limit=("gas.total_m3_h", source))
+    tree.drop(m, source)
+    m.fact("gas.drop_margin_mbar", source, "difference", value="gas.drop_limit_mbar", limit=("gas.drop_mbar", source))
+    m.fact("source.output_margin_kw", source, "difference", value=("source.heating_kw", source),
+           limit="heating.heat_loss_kw")
+    m.fact("source.turn_down_share", source, "ratio", value=("source.lowest_kw", source), of="heating.heat_loss_kw")
+
+
+class GasTree:
+    """The surveyed pipe legs from the meter, and what hangs on each."""
+
+    def __init__(self, legs: Mapping[str, tuple[str, str]], appliances: Sequence[str], unseen: Sequence[str]):
+        self.legs, self.appliances, self.unseen = legs, appliances, unseen
+
+    def drop(self, m: Measure, source: str) -> None:
+        """Pressure drop to the boiler with everything on: worst and best corner of all sizes, lengths and rates.
+
+        One-way in every argument (a thinner, longer pipe or more gas only adds), so two corners are exact.
+        """
+        keys = [("boiler", key_of("source.gas_rate_m3_h", source))]
+        keys += [(a, key_of("appliance.rate_m3_h", a)) for a in (*self.appliances, *self.unseen)]
+        for leg in sorted(self.legs):
+            keys += [(f"{leg}.{n}", key_of(f"leg.{n}", leg)) for n in ("size_mm", "length_m", "elbows")]
+        keys.append(("supply", key_of("gas.supply", "site")))
+        gases = m.value("gas.supply")
+        ends: list[float | None] = [None, None]  # the table is for natural gas only
+        if isinstance(gases, Words) and "lpg" not in gases.words:
+            ends = [self._corner(m, source, worst) for worst in (False, True)]
+        value: Value = ANYTHING if None in ends else Span(float(ends[0] or 0.0), float(ends[1] or 0.0))
+        m.enter("gas.drop_mbar", source, "gas_tree_drop", keys, value)
+
+    def _corner(self, m: Measure, source: str, worst: bool) -> float | None:
+        def end(name: str, entity: str, rising: bool = True) -> float:
+            value = m.value(name, entity)
+            assert isinstance(value, Span)
+            return value.hi if worst == rising else value.lo
+
+        legs = [gas_calc.Leg(name, start, to, end("leg.size_mm", name, rising=False), end("leg.length_m", name),
+                             end("leg.elbows", name)) for name, (start, to) in sorted(self.legs.items())]
+        loads = {a: end("appliance.rate_m3_h", a) for a in self.appliances}
+        loads["boiler"] = end("source.gas_rate_m3_h", source)
+        # gas nobody listed may hang on any leg: at worst it passes through all of them, as the boiler's does
+        loads["boiler"] += sum(end("appliance.rate_m3_h", a) for a in self.unseen)
+        return gas_calc.path_drop(legs, loads, "boiler")

@@ -1,0 +1,66 @@
+"""`advisor rules list|show|lint`: the rule base as a reader meets it."""
+
+from __future__ import annotations
+
+import json
+from typing import Annotated
+
+import typer
+
+app = typer.Typer(no_args_is_help=True)
+AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
+
+
+@app.command(name="list")
+def list_rules(as_json: AsJson = False) -> None:
+    """Every rule, by stratum."""
+    from advisor import rulebase
+    from advisor.rulebase.model import STRATA
+
+    rules = [r for r in rulebase.load().rules.values() if not r.twin_of]
+    rules.sort(key=lambda r: (STRATA.index(r.stratum), r.subject, r.id))
+    if as_json:
+        print(json.dumps({"rules": [
+            {"id": r.id, "title": r.title, "stratum": r.stratum, "effect": r.effect, "where": list(r.where),
+             "source": r.source.as_json(), "added": r.added.isoformat() if r.added else None} for r in rules]},
+            ensure_ascii=False, indent=1))
+        return
+    stratum = ""
+    for rule in rules:
+        if rule.stratum != stratum:
+            stratum = rule.stratum
+            typer.echo(f"\n{stratum}")
+        typer.echo(f"  {rule.id}: {rule.title} ({rule.effect})")
+
+
+@app.command()
+def show(rule_id: Annotated[str, typer.Argument(metavar="ID")]) -> None:
+    """One rule in words: when, what follows, its source, its chapter."""
+    from advisor import rulebase
+    from advisor.cli.advice import Refusal
+    from advisor.upkeep.reading import rule_text
+
+    base = rulebase.load()
+    if rule_id not in base.rules:
+        import difflib
+
+        near = difflib.get_close_matches(rule_id, base.rules, n=3)
+        raise Refusal(f"{rule_id}: no such rule. "
+                      + (f"Near: {', '.join(near)}." if near else "See `advisor rules list`."))
+    typer.echo(rule_text(base, base.rules[rule_id]), nl=False)
+
+
+@app.command()
+def lint() -> None:
+    """Check the whole rule base: schema, names, sources, chapters and every rule's own examples."""
+    from advisor import rulebase
+    from advisor.upkeep.linting import faults
+
+    base = rulebase.load()
+    found = faults(base)
+    for line in found:
+        typer.echo(line)
+    if found:
+        raise SystemExit(1)
+    written = sum(not r.twin_of for r in base.rules.values())
+    typer.echo(f"{written} rules, {len(base.thresholds)} thresholds, {len(base.vocabulary)} names: no faults.")

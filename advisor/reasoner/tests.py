@@ -1,0 +1,36 @@
+"""When a value set may pass a test, and when it must (design: possible and certain)."""
+
+from __future__ import annotations
+
+from advisor.facts import Span, Value, Words
+from advisor.rulebase.model import Pattern
+
+
+def decide(op: str, arg: float | tuple[str, ...] | None, value: Value) -> tuple[bool, bool]:
+    """(possible, certain) of one test on one value set; a threshold must be resolved to its number before."""
+    if op == "applies":
+        return True, True
+    if isinstance(value, Words):
+        wanted = frozenset(arg if isinstance(arg, tuple) else ())
+        return bool(value.words & wanted), value.words <= wanted
+    if isinstance(arg, tuple) or arg is None:
+        return False, False
+    return _decide_number(op, float(arg), value)
+
+
+def _decide_number(op: str, limit: float, value: Span) -> tuple[bool, bool]:
+    lo, hi = value.lo, value.hi
+    return {
+        "below": (lo < limit, hi < limit),
+        "at_most": (lo <= limit, hi <= limit),
+        "above": (hi > limit, lo > limit),
+        "at_least": (hi >= limit, lo >= limit),
+        "is": (lo <= limit <= hi, lo == limit == hi),
+    }[op]
+
+
+def resolve(pattern: Pattern, thresholds: dict[str, float]) -> float | tuple[str, ...] | None:
+    """The pattern's argument with a threshold replaced by its number."""
+    if isinstance(pattern.arg, str):
+        return thresholds[pattern.arg.removeprefix("threshold:")]
+    return pattern.arg

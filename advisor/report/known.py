@@ -1,0 +1,148 @@
+"""What each filled-in piece of a sentence must say, worked out from the advice alone.
+
+The lint's own reading of the keys listed in `claims.py`; it shares the printing
+of values with the reports (there is one declared rounding) and nothing else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from advisor import calc
+from advisor.records import Advice, Judged
+from advisor.report import wording
+
+ABSENT = "not recorded"
+BLANKED = "[withheld]"
+
+
+def expected(advice: Advice, key: str) -> frozenset[str]:
+    """Every text the piece with this key may have; empty when the key names nothing."""
+    kind, _, rest = key.partition(":")
+    reader = _READERS.get(kind)
+    if reader is not None:
+        try:
+            return frozenset(wording.clean(t) for t in reader(advice, rest) if t)
+        except (KeyError, StopIteration, ValueError):
+            return frozenset()
+    if key in advice.book:
+        fact = advice.book[key]
+        return wording.renderings(fact, advice.rulebase.vocabulary.get(fact.name))
+    return frozenset()
+
+
+def anchors(advice: Advice, key: str) -> frozenset[str]:
+    """The ids that a sentence with this piece must carry."""
+    kind, _, rest = key.partition(":")
+    if key in advice.book:
+        return frozenset([advice.book[key].id])
+    if kind == "read" and rest in advice.book:
+        return frozenset([advice.book[rest].id])
+    if kind == "title":
+        family = advice.book.about("arrangement.family", rest)
+        return frozenset([family.id] if family else [])
+    return frozenset([rest] if kind == "rule" else [])
+
+
+def ids(advice: Advice) -> frozenset[str]:
+    """All ids a sentence may rest on: facts and rules."""
+    return frozenset(f.id for f in advice.book) | frozenset(advice.rulebase.rules)
+
+
+# ---------------------------------------------------------------- readers, one a kind of key
+def _read(advice: Advice, key: str) -> list[str]:
+    fact = advice.book[key]
+    answers = advice.survey.answers
+    return [answers[f].read for f in fact.rests_on if f in answers]
+
+
+def _names(advice: Advice, entity: str) -> list[str]:
+    return [wording.plain_name(entity)] if any(f.entity == entity for f in advice.book) else []
+
+
+def _rule(advice: Advice, rule_id: str) -> list[str]:
+    return [rule_id, advice.rulebase.rules[rule_id].title.rstrip(".")]
+
+
+def _remedy(advice: Advice, remedy_id: str) -> list[str]:
+    return [advice.rulebase.remedies[remedy_id].title.rstrip(".")]
+
+
+def _criterion(advice: Advice, criterion: str) -> list[str]:
+    named = {c["id"]: c["title"] for c in advice.rulebase.ranking["criterion"]}
+    return [named.get(criterion, {"verdict": "what the rules allow", "id": "nothing but the alphabet"}.get(
+        criterion, criterion))]
+
+
+def _question(advice: Advice, field: str) -> list[str]:
+    return [q.ask.rstrip(" .?") for q in advice.questions if q.field == field]
+
+
+def counted(advice: Advice, what: str) -> int:
+    """A count by its name: families, arrangements, facts, rules, firings, questions, hidden:<id> ..."""
+    name, _, rest = what.partition(":")
+    simple: dict[str, Callable[[], int]] = {
+        "families": lambda: len(advice.families()), "arrangements": lambda: len(advice.judged),
+        "facts": lambda: sum(1 for _ in advice.book), "rules": lambda: len(advice.rulebase.rules),
+        "firings": lambda: len(advice.derivation), "questions": lambda: len(advice.questions),
+        "trust": lambda: sum(f.trust for f in advice.book),
+        "rank": lambda: advice[rest].rank, "reasons": lambda: len(reasons_against(advice[rest])),
+        "variants": lambda: sum(j.arrangement.family == rest for j in advice.judged),
+        "checks": lambda: len(advice[rest].checks), "findings": lambda: len(advice[rest].findings),
+        "steps": lambda: len(proof(advice, rest)),
+    }
+    return simple[name]()
+
+
+def reasons_against(judged: Judged) -> list[str]:
+    """Rules that certainly rule it out, each on its own."""
+    return sorted({f.rule for f in judged.findings if f.effect == "rules_out" and f.certain})
+
+
+def proof(advice: Advice, arrangement: str) -> set[str]:
+    """Keys of all facts concluded by rules on the way to this arrangement's findings."""
+    seen: set[str] = set()
+    queue = [f.key for f in advice[arrangement].findings]
+    while queue:
+        key = queue.pop()
+        if key not in seen and key in advice.canonical:
+            seen.add(key)
+            queue += advice.canonical[key].premises
+    return seen
+
+
+def _count(advice: Advice, what: str) -> list[str]:
+    return [str(counted(advice, what))]
+
+
+def _text(advice: Advice, what: str) -> list[str]:
+    kind, _, rest = what.partition(":")
+    base = advice.rulebase
+    simple: dict[str, Callable[[], object]] = {
+        "absent": lambda: ABSENT, "sha": lambda: base.sha, "base-date": lambda: base.date.isoformat(),
+        "engine": lambda: advice.run.get("engine", ""), "version": lambda: advice.run.get("version", ""),
+        "works-date": lambda: advice.survey.works_date, "surveyed-on": lambda: advice.survey.surveyed_on,
+        "private": lambda: advice.survey.private.get(rest, ""),
+        "field": lambda: rest, "formula-name": lambda: rest if rest in calc.REGISTRY else "",
+        "formula": lambda: calc.REGISTRY[rest].text,
+        "formula-source": lambda: calc.REGISTRY[rest].source.cite(),
+        "rule-source": lambda: base.rules[rest].source.cite(),
+        "threshold": lambda: base.thresholds[rest].meaning.rstrip("."),
+        "threshold-source": lambda: base.thresholds[rest].source.cite(),
+        "threshold-date": lambda: base.thresholds[rest].on(advice.survey.works_date or base.date)[0].isoformat(),
+        "band": lambda: base.remedies[rest].band, "who": lambda: base.remedies[rest].who,
+        "disruption": lambda: base.remedies[rest].disruption,
+        "when": lambda: advice.survey.answers[rest].when, "note": lambda: advice.survey.answers[rest].note,
+        "instead": lambda: advice.survey.answers[rest].instead_of,
+    }
+    return [str(simple[kind]() or "")]
+
+
+_READERS: dict[str, Callable[[Advice, str], list[str]]] = {
+    "read": _read, "name": _names, "rule": _rule, "remedy": _remedy, "criterion": _criterion, "question": _question,
+    "title": lambda advice, rest: [advice[rest].arrangement.title],
+    "plain": lambda advice, rest: [wording.plain(rest, advice.rulebase.vocabulary)],
+    "count": _count, "text": _text,
+    "token": lambda advice, rest: [advice.book[rest].id],
+    "made": lambda advice, rest: [advice.book[rest].made_by],
+}

@@ -1,0 +1,182 @@
+"""Which arrangements, findings and criteria a report speaks of: choices read off the records, nothing reasoned anew."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from advisor.facts import SITE, Fact, Span
+from advisor.records import Advice, Check, Finding, Judged
+
+COST = "cost.installed_points"
+FIRST_CLASS = frozenset({"suitable", "suitable_after_works"})
+AGAINST = ("rules_out", "needs_work", "asks", "counts_against")
+
+
+@dataclass(frozen=True, slots=True)
+class Criterion:
+    """A criterion of the ranking: its id, its title and the fact it looks at."""
+
+    id: str
+    title: str
+    fact: str
+    numeric: bool
+
+
+def criteria(advice: Advice) -> Mapping[str, Criterion]:
+    listed = advice.rulebase.ranking["criterion"]
+    return {c["id"]: Criterion(c["id"], c["title"], c["fact"], "edges" in c) for c in listed}
+
+
+def criteria_in_order(advice: Advice) -> tuple[str, ...]:
+    """The stated wishes in the household's order, then the printed default order without those."""
+    wishes = tuple(w for w in advice.survey.wishes if w in criteria(advice))
+    return wishes + tuple(c for c in advice.rulebase.ranking["default_order"] if c not in wishes)
+
+
+def rank_class(judged: Judged) -> int:
+    """0: may be recommended; 1: still open; 2: ruled out."""
+    if set(judged.possible) <= FIRST_CLASS:
+        return 0
+    return 2 if judged.verdict == "ruled_out" else 1
+
+
+def recommended(advice: Advice) -> Judged | None:
+    return advice[advice.recommended] if advice.recommended else None
+
+
+def runner_up(advice: Advice, first: Judged) -> Judged | None:
+    """The next family's best after `first`, ruled out or not."""
+    return next((j for j in advice.families() if j.id != first.id), None)
+
+
+def cost(advice: Advice, judged: Judged) -> float:
+    fact = advice.fact(COST, judged.id)
+    return fact.value.lo if fact is not None and isinstance(fact.value, Span) else 0.0
+
+
+def cheaper(advice: Advice, first: Judged) -> Judged | None:
+    """The layout that costs least to install of those that cost less than `first`.
+
+    Where a comparison in figures is to be had, one that has it goes before one
+    that has not: a reader can check two numbers.
+    """
+    price = cost(advice, first)
+    less = [j for j in advice.families() if j.id != first.id and cost(advice, j) < price]
+    less.sort(key=lambda j: (decisive_check(advice, j) is None, cost(advice, j), j.rank))
+    return less[0] if less else None
+
+
+def certain(judged: Judged, effect: str) -> list[Finding]:
+    return [f for f in judged.findings if f.effect == effect and f.certain]
+
+
+def possible(judged: Judged, effect: str) -> list[Finding]:
+    return [f for f in judged.findings if f.effect == effect]
+
+
+def independent_reasons(judged: Judged) -> list[Finding]:
+    """The findings that rule it out, one a rule: any one of them is enough."""
+    seen: dict[str, Finding] = {}
+    for finding in certain(judged, "rules_out"):
+        seen.setdefault(finding.rule, finding)
+    return list(seen.values())
+
+
+def grounds(advice: Advice, finding: Finding) -> list[Fact]:
+    """The premises of a finding and all they were made from, nearest first."""
+    found: dict[str, Fact] = {}
+    queue = [k for k in finding.because if k in advice.book]
+    while queue:
+        fact = advice.book[queue.pop(0)]
+        if fact.key not in found:
+            found[fact.key] = fact
+            queue += [k for k in (*fact.because, *(k for _, k in fact.inputs)) if k in advice.book]
+    return list(found.values())
+
+
+def check_of(advice: Advice, judged: Judged, finding: Finding) -> Check | None:
+    """The measured quantity a finding turns on: the check whose margin or value is nearest among its grounds."""
+    by_key = {c.margin_key or c.key: c for c in judged.checks} | {c.key: c for c in judged.checks}
+    return next((by_key[f.key] for f in grounds(advice, finding) if f.key in by_key), None)
+
+
+def decisive_check(advice: Advice, judged: Judged) -> Check | None:
+    """The failing check, value and limit both known, behind what rules it out; else any such failing check."""
+    behind = [check_of(advice, judged, f) for f in independent_reasons(judged)]
+    for check in [*behind, *failing(advice, judged)]:
+        if check is not None and check.passes is False and both_known(advice, check):
+            return check
+    return None
+
+
+def failing(advice: Advice, judged: Judged) -> Iterator[Check]:
+    """Checks that surely fail, the wished-for ones first."""
+    yield from sorted((c for c in judged.checks if c.passes is False), key=lambda c: not on_wish(advice, c))
+
+
+def on_wish(advice: Advice, check: Check) -> bool:
+    """Whether a stated wish looks at this check."""
+    looked_at = {criteria(advice)[w].fact for w in advice.survey.wishes if w in criteria(advice)}
+    return check.name in looked_at or (bool(check.margin_key) and advice.book[check.margin_key].name in looked_at)
+
+
+def both_known(advice: Advice, check: Check) -> bool:
+    facts = [advice.book[k] for k in (check.key, check.limit_key) if k]
+    return len(facts) > 1 and all(isinstance(f.value, Span) and f.value.single for f in facts)
+
+
+def first_difference(advice: Advice, a: Judged, b: Judged) -> str:
+    """The criterion on which `a` goes before `b`: "verdict", a wish, "nothing left to confirm", a default, or "id"."""
+    if rank_class(a) != rank_class(b):
+        return "verdict"
+    wishes = [w for w in advice.survey.wishes if w in criteria(advice)]
+    for criterion in wishes:
+        if worst(a, criterion) != worst(b, criterion):
+            return criterion
+    settled = [j.verdict in FIRST_CLASS for j in (a, b)]
+    if settled[0] != settled[1]:
+        return "nothing left to confirm"
+    for criterion in advice.rulebase.ranking["default_order"]:
+        if worst(a, criterion) != worst(b, criterion):
+            return criterion
+    return "id"
+
+
+def worst(judged: Judged, criterion: str) -> int:
+    return judged.steps.get(criterion, (0, 0))[1]
+
+
+def better_on(advice: Advice, a: Judged, b: Judged) -> list[str]:
+    """The criteria on which `a` is surely some steps better than `b`, wishes first."""
+    return [c for c in all_criteria(advice)
+            if c in a.steps and c in b.steps and a.steps[c][1] < b.steps[c][0]]
+
+
+def all_criteria(advice: Advice) -> tuple[str, ...]:
+    """Wishes, default order, then every other criterion there is."""
+    first = criteria_in_order(advice)
+    return first + tuple(c for c in criteria(advice) if c not in first)
+
+
+def criterion_facts(advice: Advice, criterion: str, a: Judged, b: Judged) -> tuple[Fact | None, Fact | None]:
+    """The facts a criterion compares; None where it looks at none."""
+    known = criteria(advice).get(criterion)
+    if known is None:
+        return None, None
+    return advice.fact(known.fact, a.id), advice.fact(known.fact, b.id)
+
+
+def wishes(advice: Advice) -> list[Fact]:
+    """The stated wishes' facts, in the household's order."""
+    facts = (advice.fact(f"wishes.{w}", SITE) for w in advice.survey.wishes)
+    return [f for f in facts if f is not None]
+
+
+def foundations(advice: Advice, judged: Judged) -> list[Fact]:
+    """Survey facts that the arrangement's findings and checks rest on, in book order."""
+    fields: set[str] = set()
+    for key in [f.key for f in judged.findings] + [c.key for c in judged.checks]:
+        if key in advice.book:
+            fields |= advice.book[key].rests_on
+    return [f for f in advice.book if f.made_by == "survey" and f.rests_on and f.rests_on <= fields]

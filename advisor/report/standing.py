@@ -1,0 +1,34 @@
+"""Sentences that stand in every report and claim nothing about this house: the only ones without ids.
+
+They may hold no figure. Who may do which work, and what has the last word, is
+said here; what applies to this house comes from rules.
+"""
+
+from __future__ import annotations
+
+# --- letter
+LAST_WORD = "Local codes and the maker's instructions decide where they differ from this letter."
+LICENSED = ("Gas work is for a registered gas engineer, new circuits for a registered electrician, "
+            "and sealed hot-water stores for a person qualified for them.")
+PROPOSES = "This letter proposes a layout; the person who installs it designs it, checks it and signs for it."
+CONFIRM = "Whatever is marked assumed or not surveyed must be confirmed on site before anything is ordered."
+NO_REMAINING = "Every question this advice rests on has been answered."
+NO_WORKS = "The building and its supplies need no changes for it."
+NO_WISHES = "You told us no wishes, so we ranked by running cost, then price, then disruption."
+MORE_IN_TECHNICAL = "More of these stand in the technical report."
+TYPICAL_ONLY = "The next sentence is an example, not a recommendation."
+LAYOUTS_WORD = "By a layout we mean what heats your water, where it is kept, and what feeds it."
+UNVENTED_WORD = "A mains-fed cylinder, called unvented in the trade, stores hot water at mains pressure."
+CISTERN_WORD = "A cistern-fed cylinder takes its water from a tank in the loft."
+COMBINATION_WORD = "A combination boiler heats water only while a tap runs and stores none."
+SIGN = "Signed for the installer, with name and date:"
+
+# --- technical report
+MARKS = "The small mark after a figure names its fact; the last table walks each one back."
+HOW_WORDS = "How known: measured, told to us, assumed, or not surveyed (then every possible value was kept)."
+NONE = "None."
+POINTS = "Points are relative bands of common practice, not prices."
+TRUST = "Figures marked table were looked up in the table named and are checked by running the survey again."
+
+SENTENCES = frozenset(v for k, v in dict(globals()).items() if k.isupper() and isinstance(v, str))
+LABELS = frozenset({"", "yes", "no", "may or may not", "passes", "fails", "not shown", "to be measured"})

@@ -1,0 +1,99 @@
+"""From findings to a fate: which verdicts are still possible for an arrangement, and what would settle it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from advisor.facts import FactBook
+from advisor.records import Arrangement, Finding, Firing
+from advisor.rulebase import Rulebase
+from advisor.site import answered
+
+BELOW_QUESTIONS = ("circumstances", "parts", "exceptions", "findings", "verdicts", "preferences")
+EFFECT_ORDER = ("rules_out", "needs_work", "asks", "requires", "caution", "favours", "counts_against")
+
+
+@dataclass(frozen=True, slots=True)
+class Fate:
+    """What the findings leave possible for one arrangement."""
+
+    findings: tuple[Finding, ...]
+    possible: tuple[str, ...]
+    verdict: str
+    works: tuple[tuple[str, bool], ...]  # (remedy, certain)
+    decided_by: tuple[str, ...]
+
+
+def findings_of(book: FactBook, base: Rulebase, canonical: Mapping[str, Firing],
+                arrangement: str) -> tuple[Finding, ...]:
+    """Every finding about the arrangement or about the site, most decisive first."""
+    found = []
+    for rule in base.rules.values():
+        if rule.effect == "derives":
+            continue
+        for entity in (arrangement, "site"):
+            for fact in book.of(rule.conclude.fact).get(entity, ()):
+                found.append(Finding(rule.id, rule.effect, fact.certain, fact.key, canonical[fact.key].premises,
+                                     entity))
+    return tuple(sorted(found, key=lambda f: (EFFECT_ORDER.index(f.effect), not f.certain, f.rule, f.about)))
+
+
+def entity_asked(base: Rulebase, asks: str, arrangement: Arrangement) -> str:
+    """The entity of a fact a rule asks for, seen from one arrangement."""
+    sort = base.vocabulary[asks].sort
+    return {"site": "site", "place": arrangement.place, "source": arrangement.source}.get(sort, arrangement.id)
+
+
+def unanswered(book: FactBook, base: Rulebase, finding: Finding, arrangement: Arrangement) -> bool:
+    """Whether an `asks` below the questions still waits for its answer."""
+    rule = base.rules[finding.rule]
+    if finding.effect != "asks" or rule.stratum not in BELOW_QUESTIONS:
+        return False
+    asked = book.about(rule.asks, entity_asked(base, rule.asks, arrangement))
+    return asked is None or not answered(asked)
+
+
+def fate(book: FactBook, base: Rulebase, arrangement: Arrangement, findings: tuple[Finding, ...]) -> Fate:
+    """The possible verdicts of one arrangement, and the survey fields that would decide between them."""
+    forbidden = [f for f in findings if f.effect == "rules_out"]
+    works = [f for f in findings if f.effect == "needs_work"]
+    waiting = [f for f in findings if unanswered(book, base, f, arrangement)]
+    possible: list[str] = []
+    if any(f.certain for f in forbidden):
+        possible = ["ruled_out"]
+    else:
+        if not any(f.certain for f in works):
+            possible.append("suitable")
+        if works:
+            possible.append("suitable_after_works")
+        if forbidden or waiting:
+            possible.append("ruled_out")
+    verdict = possible[0] if len(possible) == 1 else "open"
+    named: dict[str, bool] = {}
+    for f in works:
+        remedy = base.rules[f.rule].remedies[0]
+        named[remedy] = named.get(remedy, False) or f.certain
+    decided = _decided_by(book, base, [*forbidden, *works], waiting, arrangement) if verdict == "open" else ()
+    return Fate(findings, tuple(sorted(possible)), verdict, tuple(sorted(named.items())), decided)
+
+
+def _decided_by(book: FactBook, base: Rulebase, maybe: Iterable[Finding], waiting: Iterable[Finding],
+                arrangement: Arrangement) -> tuple[str, ...]:
+    fields: set[str] = set()
+    for finding in maybe:
+        if not finding.certain:
+            fields |= {f for f in book[finding.key].rests_on if not settled(book, f)}
+    for finding in waiting:
+        asks = base.rules[finding.rule].asks
+        asked = book.about(asks, entity_asked(base, asks, arrangement))
+        fields.add(asked.note if asked is not None else asks)
+    return tuple(sorted(fields))
+
+
+def settled(book: FactBook, field: str) -> bool:
+    """Whether the survey gives one value for a field."""
+    for fact in book:
+        if fact.made_by == "survey" and fact.note == field:
+            return answered(fact)
+    return False
