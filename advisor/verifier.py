@@ -195,9 +195,12 @@ class Case:
         fill = {"power": f"{sums['power_kw']:g}", "litres": f"{sums['litres']:g}", "place": place}
         ports = {f"{slot}.{port}" for slot, part in used.items() for port in part["ports"]}
         links = [[link["from"], link["to"]] for link in slots["links"] if {link["from"], link["to"]} <= ports]
+        spoken = {**fill, "place": place.replace("_", " ").replace("-", " ")}
+        counted = {n: sums[n] for n in sums if n in self.sorts and (
+            n.startswith(("cost.", "space.")) or any(n in part["numbers"] for part in used.values()))}
         return {"id": f"{name['family']}:{name['variant'].format(**fill)}", "family": name["family"], "parts": parts,
-                "title": name["title"].format(**fill), "links": links, "sums": sums,
-                "facts": {**words, "arrangement.family": name["family"], **{n: sums[n] for n in sums if n in self.sorts}}}
+                "title": name["title"].format(**spoken), "links": links, "sums": sums,
+                "facts": {**words, "arrangement.family": name["family"], **counted}}
 
     def recompose(self):
         """The candidates, their parts, names and structure facts follow from the recipes; every owed fact is there."""
@@ -375,5 +378,90 @@ class Case:
     def check(self, check):
         """A printed check equals the facts it names, and passes as its margin says."""
         for key in ("", "limit_", "margin_"):
-            if check[key + "fact"] ...
+            wanted, found = self.book[check[key + "fact"]]["value"], check[key.rstrip("_") or "value"]
+            self.expect(found, wanted, f"{check['name']} {key or 'value'}")
+        low, high = as_set(check["margin"])
+        self.expect(check["passes"], True if low >= 0 else False if high < 0 else None, f"{check['name']} passes")
 
+    def ranking(self):
+        """Steps, order, family representatives, the recommendation and each deciding comparison."""
+        ranking = self.advice["ranking"]
+        criteria = {criterion["id"]: criterion for criterion in ranking["criteria"]}
+        names = ["verdict", *ranking["wishes"], "nothing left to confirm", *ranking["default_order"], "id"]
+        stated = [n for n in criteria if "none" not in self.value[self.by[f"wishes.{n}"]["site"][0]]]
+        self.expect(sorted(ranking["wishes"]), sorted(stated), "wishes")
+        keys, fold = {}, {}
+        for self.at, a in self.list.items():
+            steps = {name: self.worst_step(a, criterion) for name, criterion in criteria.items()}
+            possible = set(a["possible_verdicts"])
+            first = 2 if possible == {"ruled_out"} else 0 if possible <= GOOD else 1
+            wished, sums = [steps[w] for w in ranking["wishes"]], self.made[self.at]["sums"]
+            keys[self.at] = (first, *wished, a["verdict"] not in GOOD, *(steps[c] for c in ranking["default_order"]), self.at)
+            order = (first, *wished, len(a["works"]), sums["litres"], sums["power_kw"], self.at)
+            fold[a["family"]] = min(order, fold.get(a["family"], order))
+        chosen = {order[-1] for order in fold.values()}
+        ranked = sorted(self.list, key=lambda i: (i not in chosen, keys[i]))
+        self.at = "order"
+        self.expect([a["id"] for a in sorted(self.list.values(), key=lambda a: a["rank"])], ranked, "rank")
+        self.expect(self.advice["recommended"], ranked[0] if keys[ranked[0]][0] == 0 else None, "recommended")
+        pairs = list(zip(ranked[:len(chosen)], ranked[1:len(chosen)], strict=False))
+        told = [(c["first"], c["second"], c["criterion"]) for c in self.advice["comparison"]]
+        differs = [next(n for n, x, y in zip(names, keys[a], keys[b], strict=True) if x != y) for a, b in pairs]
+        self.expect(told, [(a, b, name) for (a, b), name in zip(pairs, differs, strict=True)], "comparison")
+
+    def worst_step(self, a, criterion):
+        """The worst step of an arrangement on a criterion, after what favours it, counts against it and adds to it."""
+        ids = self.by[criterion["fact"]].get(a["id"])
+        if not ids:
+            step = 4
+        elif "words" in criterion:
+            step = max(criterion["words"][word] for word in self.value[ids[0]])
+        else:
+            (low, high), edges = self.value[ids[0]], criterion["edges"]
+            step = sum(low < e for e in edges) if criterion["better"] == "more" else sum(high > e for e in edges)
+        for finding in a["findings"]:
+            if self.rules[finding["rule"]]["criterion"] == criterion["id"]:
+                step += 1 if finding["effect"] == "counts_against" else -1 if finding["certain"] else 0
+        step += sum(self.advice["remedies"][work]["adds"].get(criterion["id"], 0) for work in a["works"])
+        return min(max(step, 0), 4)
+
+    def questions(self):
+        """What is asked is unanswered, and what an open arrangement waits for is among the questions."""
+        asked = {q["field"] for q in self.advice["questions"]}
+        for question in self.advice["questions"]:
+            self.at = question["field"]
+            answer = self.advice["survey"].get(self.at)
+            if answer and single(as_set(answer["value"])):
+                self.refuse("is asked although the survey answers it")
+            waiting = sorted(i for i, a in self.list.items() if self.at in a["decided_by"])
+            self.expect(sorted(question["decides"]), waiting, "decides")
+        for self.at, a in self.list.items():
+            if missing := set(a["decided_by"]) - asked:
+                self.refuse(f"waits for {sorted(missing)}, which nobody asks")
+        self.did["taken on trust"] += 1  # if_typical is a second run
+
+
+def verify(advice, rulebase=None):
+    """Check a certificate (the parsed advice.json); `rulebase` is the digest expected, where there is one."""
+    return Case(advice, rulebase).run()
+
+
+def main(arguments):
+    """The command line; 0 when everything holds, 1 when something is refused, 2 for a wrong call."""
+    if not arguments or len(arguments) not in (1, 3) or (len(arguments) == 3 and arguments[1] != "--rulebase"):
+        print(__doc__, file=sys.stderr)
+        return 2
+    try:
+        with open(arguments[0], encoding="utf-8") as file:
+            advice = json.load(file)
+    except (OSError, ValueError) as fault:
+        print(f"{arguments[0]}: {fault}", file=sys.stderr)
+        return 1
+    report = verify(advice, arguments[2] if len(arguments) == 3 else None)
+    print(*report.refusals, *(f"{what}: {count}" for what, count in report.did.items()), sep="\n")
+    print("passed" if report.passed else "REFUSED", digest({key: advice.get(key) for key in RULEBASE}))
+    return 0 if report.passed else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -66,11 +66,9 @@ class GasTree:
 
         One-way in every argument (a thinner, longer pipe or more gas only adds), so two corners are exact.
         """
-        keys = [("boiler", key_of("source.gas_rate_m3_h", source))]
-        keys += [(a, key_of("appliance.rate_m3_h", a)) for a in (*self.appliances, *self.unseen)]
-        for leg in sorted(self.legs):
-            keys += [(f"{leg}.{n}", key_of(f"leg.{n}", leg)) for n in ("size_mm", "length_m", "elbows")]
-        keys.append(("supply", key_of("gas.supply", "site")))
+        used = [("source.gas_rate_m3_h", source), *(("appliance.rate_m3_h", a) for a in (*self.appliances, *self.unseen))]
+        used += [(f"leg.{n}", leg) for leg in sorted(self.legs) for n in ("size_mm", "length_m", "elbows")]
+        keys = [("values", key_of(*ref)) for ref in (*used, ("gas.supply", "site"))]
         gases = m.value("gas.supply")
         ends: list[float | None] = [None, None]  # the table is for natural gas only
         if isinstance(gases, Words) and "lpg" not in gases.words:

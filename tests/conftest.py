@@ -1,0 +1,15 @@
+"""Long proofs and benchmarks run only when asked for by their mark."""
+
+from __future__ import annotations
+
+import pytest
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    asked = config.getoption("-m")
+    for mark in ("proof", "benchmark"):
+        if mark not in asked:
+            skip = pytest.mark.skip(reason=f"run with -m {mark}")
+            for item in items:
+                if mark in item.keywords:
+                    item.add_marker(skip)
