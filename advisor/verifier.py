@@ -11,6 +11,7 @@ import math
 import operator
 import sys
 from collections import Counter, defaultdict
+from functools import lru_cache
 from graphlib import TopologicalSorter
 from itertools import product
 from typing import NamedTuple
@@ -84,10 +85,15 @@ def read(node, names):
     """The value of an expression; a KeyError where it holds anything not listed above."""
     return READ[type(node)](node, names)
 
+@lru_cache(maxsize=512)
+def parsed(text):
+    """The tree of an expression, read once."""
+    return ast.parse(text, mode="eval").body
+
 def over(formula, inputs):
     """The set of results over a box of inputs, from its corners and turns; where not valid, anything at all."""
     unknown = frozenset(formula.get("domain") or ()) or ANYTHING
-    text, valid = (ast.parse(formula.get(key) or "1", mode="eval").body for key in ("text", "valid"))
+    text, valid = (parsed(formula.get(key) or "1") for key in ("text", "valid"))
     if formula["variadic"]:
         points = [{name: [values[end] for values in sets] for name, sets in inputs.items()} for end in (0, 1)]
     else:

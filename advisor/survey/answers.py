@@ -16,6 +16,7 @@ UNKNOWN = ("unknown", "null", "")
 BETWEEN = re.compile(r"between\s+(.+?)\s+and\s+(.+)", re.IGNORECASE)
 ONE_OF = re.compile(r"one of\s+(.+)", re.IGNORECASE)
 BIGGEST_COUNT = 10**9
+LONGEST_ANSWER = 400  # characters; "one of ..." with every word of the longest domain stays below
 
 
 class AnswerFault(ValueError):
@@ -39,6 +40,9 @@ def is_unknown(raw: Any) -> bool:
 def plain(raw: Any, entry: Entry) -> Got:
     """A plain value, or one of the texts "between X and Y" and "one of A, B"."""
     if isinstance(raw, str):
+        if len(raw) > LONGEST_ANSWER:
+            raise AnswerFault(f'"{units.shown(raw)}" is {len(raw)} characters long. '
+                              f"{_allowed(entry) if entry.kind == 'words' else units.wanted(entry.unit)}")
         if match := BETWEEN.fullmatch(raw.strip()):
             return between([match[1], match[2]], entry)
         if match := ONE_OF.fullmatch(raw.strip()):

@@ -3,50 +3,113 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from datetime import date
 
+from advisor import units
 from advisor.survey import answers
 from advisor.survey.consistency import impossible, odd
-from advisor.survey.fields import nearest
+from advisor.survey.fields import COMPLETE, LEGS, LINK_KEYS, ORDER, nearest
 from advisor.survey.record import Answer, Survey, SurveyError
+
+DATES = ("works_date", "surveyed_on")
 
 
 def changed(survey: Survey, changes: Mapping[str, str | None]) -> Survey:
     """See `Survey.with_changes`."""
-    new = dict(survey.answers)
-    unknown = set(survey.unknown)
-    faults: list[str] = []
+    draft = _Draft(survey)
     for path, text in changes.items():
-        entry = survey.fields.entry(path)
-        listed = survey.fields.split(path)
-        if entry is None or (listed and listed[1] not in survey.lists.get(listed[0], ())):
-            known = [f for f, _, _ in survey.every_field()]
-            close = nearest(path, known)
-            faults.append(f"{path}: not a field of this survey. " + (f"Did you mean {close}?" if close else
-                          "See `advisor survey blank` for the fields."))
-            continue
-        if answers.is_unknown(text):
-            new.pop(path, None)
-            unknown.add(path)
-            continue
-        try:
-            got = answers.plain(_raw(text, entry.unit == "" and entry.kind == "number"), entry)
-        except answers.AnswerFault as fault:
-            faults.append(f"{path}: {fault}")
-            continue
-        unknown.discard(path)
-        new[path] = Answer(path, got.value, entry.unit, got.read, how=entry.how, note="changed for a question")
-    if faults:
-        raise SurveyError(faults)
-    stated = tuple(w for w in survey.wish_order if f"wishes.{w}" in new)
-    made = replace(survey, answers=dict(sorted(new.items())), unknown=frozenset(unknown), wish_order=stated)
+        draft.set(path, text)
+    if draft.faults:
+        raise SurveyError(draft.faults)
+    made = draft.survey()
     if contradictions := list(impossible(made)):
         raise SurveyError(contradictions)
     return replace(made, warnings=tuple(odd(made)))
 
 
-def _raw(text: str | None, count: bool) -> int | str | None:
-    """A count may come as a text here, because a command line has nothing else."""
-    if count and isinstance(text, str) and text.strip().isdigit():
-        return int(text)
-    return text
+@dataclass
+class _Draft:
+    """The parts of a survey while they are changed; faults gather."""
+
+    old: Survey
+
+    def __post_init__(self) -> None:
+        self.answers = dict(self.old.answers)
+        self.unknown, self.complete = set(self.old.unknown), set(self.old.complete)
+        self.links = dict(self.old.links)
+        self.dates: dict[str, date | None] = {key: getattr(self.old, key) for key in DATES}
+        self.order = self.old.wish_order
+        self.faults: list[str] = []
+
+    def survey(self) -> Survey:
+        stated = tuple(w for w in self.order if f"wishes.{w}" in self.answers)
+        return replace(self.old, answers=dict(sorted(self.answers.items())), unknown=frozenset(self.unknown),
+                       complete=frozenset(self.complete), links=self.links, wish_order=stated, **self.dates)
+
+    def set(self, path: str, text: str | None) -> None:
+        """One change: an answer, or one of the few lines that are not answers."""
+        listed = self.old.fields.split(path)
+        entry = self.old.fields.entry(path)
+        if listed and listed[1] not in self.old.lists.get(listed[0], ()):
+            self._unknown_field(path)
+        elif entry is not None:
+            self._answer(path, text)
+        elif path in DATES:
+            self._date(path, text)
+        elif path == ORDER:
+            self._order(text)
+        elif listed and listed[0] == LEGS and listed[2] in LINK_KEYS:
+            start, end = self.links[listed[1]]
+            name = "" if answers.is_unknown(text) else str(text).strip()
+            self.links[listed[1]] = (name, end) if listed[2] == "from" else (start, name)
+        elif path.removesuffix(f".{COMPLETE}") in self.old.fields.lists:
+            self._complete(path.removesuffix(f".{COMPLETE}"), text)
+        else:
+            self._unknown_field(path)
+
+    def _unknown_field(self, path: str) -> None:
+        close = nearest(path, [f for f, _, _ in self.old.every_field()])
+        advice = f"Did you mean {close}?" if close else "See `advisor survey blank` for the fields."
+        self.faults.append(f"{units.shown(path)}: this is no field of this survey. {advice}")
+
+    def _answer(self, path: str, text: str | None) -> None:
+        entry = self.old.fields.entry(path)
+        assert entry is not None
+        if answers.is_unknown(text):
+            self.answers.pop(path, None)
+            if entry.default is None:
+                self.unknown.add(path)
+            return
+        try:
+            got = answers.plain(text, entry)
+        except answers.AnswerFault as fault:
+            self.faults.append(f"{path}: {fault}")
+            return
+        self.unknown.discard(path)
+        self.answers[path] = Answer(path, got.value, entry.unit, got.read, how=entry.how, echo=got.echo)
+
+    def _date(self, path: str, text: str | None) -> None:
+        try:
+            self.dates[path] = None if answers.is_unknown(text) else date.fromisoformat(str(text).strip())
+        except ValueError:
+            self.faults.append(f"{path}: {answers.kind_of(text)}. Allowed: a date such as 2027-01-15. Write the date.")
+
+    def _order(self, text: str | None) -> None:
+        """The wishes in order, most important first, with commas between."""
+        names = [] if answers.is_unknown(text) else [n.strip() for n in str(text).split(",")]
+        known = self.old.fields.wishes()
+        if wrong := [n for n in names if n not in known]:
+            self.faults.append(f'{ORDER}: "{units.shown(wrong[0])}" is no wish. Allowed: {", ".join(known)}. '
+                               "Write them with commas between.")
+        self.order = tuple(dict.fromkeys(names))
+
+    def _complete(self, listed: str, text: str | None) -> None:
+        word = str(text).strip().casefold()
+        if word not in ("true", "false"):
+            self.faults.append(f"{listed}.{COMPLETE}: {answers.kind_of(text)}. Allowed: true, false. "
+                               "Write one of them.")
+        elif word == "true":
+            self.complete.add(listed)
+        else:
+            self.complete.discard(listed)

@@ -32,7 +32,7 @@ class Fields:
         """The fields of a vocabulary (fact name -> entry), in its order."""
         entries = {e.field: e for e in vocabulary.values() if e.made == "survey" and e.field}
         lists = tuple(dict.fromkeys(p.split(f".{NAME}.")[0] for p in entries if f".{NAME}." in p))
-        prefixes = {p.rsplit(".", i)[0] for p in (*entries, *(f"{x}.-" for x in lists)) for i in range(1, p.count(".") + 1)}
+        prefixes = {p.rsplit(".", i)[0] for p in (*entries, *lists) for i in range(1, p.count(".") + 1)}
         sections = {p for p in prefixes if NAME not in p and p not in lists} | {CONFIRMED, "wishes"}
         return cls(entries, lists, frozenset(sections))
 

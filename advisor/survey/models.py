@@ -43,7 +43,8 @@ class AnswerTable(BaseModel):
 
 
 WANTED = {
-    "between": "Write between = [smaller, larger], two values.", "one_of": "Write one_of = [...], one to twenty values.",
+    "between": "Write between = [smaller, larger], two values.",
+    "one_of": "Write one_of = [...], one to twenty values.",
     "how": "Allowed: measured, told, assumed.", "when": 'Write a time or a date in quotes, for example "07:40".',
     "value": "Write one number with its unit, or one word, in quotes.", "note": "Write a text in quotes.",
     "who": "Write a name in quotes.", "instead_of": "Write the earlier reading with its unit, in quotes.",
@@ -68,7 +69,8 @@ def _fault(error: Any, raw: dict[str, Any]) -> str:
     key = str(error["loc"][0]) if error["loc"] else ""
     if error["type"] == "extra_forbidden":
         close = nearest(key, AnswerTable.model_fields)
-        return (f'the key "{units.shown(key)}" is not known in an answer. Known: {", ".join(AnswerTable.model_fields)}. '
+        known = ", ".join(AnswerTable.model_fields)
+        return (f'the key "{units.shown(key)}" is not known in an answer. Allowed: {known}. '
                 + (f"Did you mean {close}?" if close else "Take it out."))
     if not key:
         found = str(error["ctx"]["error"]).split("|")[0]

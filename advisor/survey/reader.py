@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
@@ -20,7 +21,11 @@ from advisor.survey.record import Answer, Survey, SurveyError
 FORMAT = 1
 BIGGEST_FILE = 2_000_000  # bytes; a real survey has a few thousand
 DEEPEST = 6
+LONGEST_ERROR = 160
+MOST_ENTRIES = 40  # of one list
 ENTRY_NAME = re.compile(r"[a-z][a-z0-9_]{0,39}")
+RESERVED = {LEGS: ("meter", "boiler"), "gas.appliances": ("meter", "boiler")}  # words of `from` and `to`
+LONG_KEY = re.compile(r"""(?<![\w"'.-])(?:(?:[\w-]{1,80}|"[^"\n]{0,80}"|'[^'\n]{0,80}')[ \t]*\.[ \t]*){20,}""")
 
 
 def read(path: Path | str, vocabulary: Mapping[str, Entry]) -> Survey:
@@ -33,25 +38,17 @@ def read(path: Path | str, vocabulary: Mapping[str, Entry]) -> Survey:
 
     Raises
     ------
-    SurveyError : with one line a fault: `file: field: what was found. What is allowed. What to do.`
+    SurveyError : with one line a fault: `file: field: what was found. What is allowed. What to do.`; all faults at
+        once, but for a file that is no TOML at all
     OSError : when the file cannot be opened
     """
     path = Path(path)
     raw = _load(path)
     reading = _Reading(Fields.of(vocabulary))
     survey = reading.survey(raw, str(path))
-    if reading.faults:
-        raise SurveyError([f"{path.name}: {fault}" for fault in reading.faults])
-    faults = list(impossible(survey))
-    if faults:
+    if faults := [*reading.faults, *impossible(survey)]:
         raise SurveyError([f"{path.name}: {fault}" for fault in faults])
-    return _with_warnings(survey, reading.notes)
-
-
-def _with_warnings(survey: Survey, notes: list[str]) -> Survey:
-    from dataclasses import replace
-
-    return replace(survey, warnings=(*notes, *odd(survey)))
+    return replace(survey, warnings=tuple(odd(survey)))
 
 
 def _load(path: Path) -> dict[str, Any]:
@@ -59,24 +56,29 @@ def _load(path: Path) -> dict[str, Any]:
     if len(data) > BIGGEST_FILE:
         raise SurveyError([f"{path.name}: the file has {len(data)} bytes. Allowed: {BIGGEST_FILE}. Is it a survey?"])
     try:
-        text = data.decode("utf-8")
+        text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise SurveyError([f"{path.name}: byte {error.start} is no UTF-8. Save the file as UTF-8 text."]) from None
+        line = data[: error.start].count(b"\n") + 1
+        raise SurveyError([f"{path.name}: line {line} holds bytes that are not UTF-8. Allowed: UTF-8 text. "
+                           "Save the file as UTF-8."]) from None
+    too_deep = f"{path.name}: nested too deeply. Allowed: {DEEPEST} levels. Write it flat."
+    if LONG_KEY.search(text):  # the TOML reader would take hours over such a key
+        raise SurveyError([too_deep])
     try:
         return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise SurveyError([f"{path.name}: not valid TOML: {units.shown(str(error), 120)}. Mend that line first."]) from None
     except RecursionError:
-        raise SurveyError([f"{path.name}: nested too deeply. A survey has at most {DEEPEST} levels."]) from None
+        raise SurveyError([too_deep]) from None
+    except ValueError as error:  # TOML's own error, and Python's for an integer of thousands of digits
+        found = units.shown(str(error), LONGEST_ERROR)
+        raise SurveyError([f"{path.name}: not valid TOML: {found}. Mend that line first."]) from None
 
 
 class _Reading:
-    """One file being read: faults and notes gather as it goes."""
+    """One file being read: faults gather as it goes."""
 
     def __init__(self, fields: Fields):
         self.fields = fields
         self.faults: list[str] = []
-        self.notes: list[str] = []
         self.answers: dict[str, Answer] = {}
         self.lists: dict[str, tuple[str, ...]] = {}
         self.complete: set[str] = set()
@@ -108,6 +110,9 @@ class _Reading:
     def _fault(self, place: str, text: str) -> None:
         self.faults.append(f"{place}: {text}")
 
+    def _no_table(self, place: str, raw: Any) -> None:
+        self._fault(place, f"{answers.kind_of(raw)}. Allowed: a table. Write [{place}] and its lines below.")
+
     def _format(self, raw: Mapping[str, Any]) -> None:
         found = raw.get("survey_format")
         if found is None:
@@ -131,13 +136,13 @@ class _Reading:
 
     def _private(self, raw: Any) -> None:
         if not isinstance(raw, Mapping):
-            self._fault("private", f"{answers.kind_of(raw)}. Allowed: a table. Write [private] and its lines below.")
+            self._no_table("private", raw)
             return
         for key, value in raw.items():
             if key not in PRIVATE_KEYS:
-                self._unknown_key(f"private.{units.shown(key)}", key, PRIVATE_KEYS)
+                self._unknown_key("private", key, PRIVATE_KEYS)
             elif not isinstance(value, str):
-                self._fault(f"private.{key}", f"{answers.kind_of(value)}. Allowed: a text in quotes.")
+                self._fault(f"private.{key}", f"{answers.kind_of(value)}. Allowed: a text. Put it in quotes.")
             elif fault := text_fault(value, many_lines=True):
                 self._fault(f"private.{key}", fault)
             else:
@@ -146,13 +151,14 @@ class _Reading:
     def _confirmed(self, raw: Any) -> None:
         known = [p.removeprefix(f"{CONFIRMED}.") for p in self.fields.entries if p.startswith(f"{CONFIRMED}.")]
         if not isinstance(raw, Mapping):
-            self._fault(CONFIRMED, f"{answers.kind_of(raw)}. Allowed: a table of rule ids.")
+            self._no_table(CONFIRMED, raw)
             return
         for key, value in raw.items():
+            path = f"{CONFIRMED}.{key}"
             if key not in known:
-                self._unknown_key(f"{CONFIRMED}.{units.shown(key)}", key, known)
-            else:
-                self._answer(f"{CONFIRMED}.{key}", value)
+                self._unknown_key(CONFIRMED, key, known)
+                continue
+            self._answer(path, value)
 
     def _below(self, section: str, key: str, value: Any) -> None:
         """One key under a section: a field, a list, a deeper section, or nothing known."""
@@ -168,19 +174,26 @@ class _Reading:
                 for below, deeper in value.items():
                     self._below(path, below, deeper)
             else:
-                self._fault(path, f"{answers.kind_of(value)}. Allowed: a table. Write [{path}] and its lines below.")
+                self._no_table(path, value)
         else:
-            self._unknown_key(f"{section}.{units.shown(key)}" if section else units.shown(key), key,
-                              self.fields.keys_under(section))
+            self._unknown_key(section, key, self.fields.keys_under(section))
 
-    def _unknown_key(self, place: str, key: str, known: Any) -> None:
+    def _unknown_key(self, section: str, key: str, known: Iterable[str]) -> None:
+        """A key that is not known, with the nearest one that is: here, or else in another section."""
+        dot = f"{section}." if section else ""
         close = nearest(key, known)
-        advice = f"Did you mean {close}?" if close else "Take the line out, or look at `advisor survey blank`."
-        self._fault(place, f"not known. {advice}")
+        elsewhere = "" if close else next((p for p in self.fields.entries if p.split(".")[-1] == key), "")
+        advice = (f"Did you mean {dot}{close}?" if close else f"It stands under {elsewhere}." if elsewhere else
+                  "Take it out, or look at `advisor survey blank`.")
+        self._fault(f"{dot}{units.shown(key)}", f"this key is not known. {advice}")
 
     def _list(self, path: str, raw: Any) -> None:
         if not isinstance(raw, Mapping):
-            self._fault(path, f"{answers.kind_of(raw)}. Allowed: tables with names of their own, such as [{path}.first].")
+            self._fault(path, f"{answers.kind_of(raw)}. Allowed: one table for each entry. "
+                              f"Give each a name of its own, such as [{path}.first].")
+            return
+        if len(raw) > MOST_ENTRIES:
+            self._fault(path, f"{len(raw)} entries. Allowed: {MOST_ENTRIES}. Leave out what does not matter.")
             return
         names = []
         for name, value in raw.items():
@@ -189,8 +202,11 @@ class _Reading:
             elif not ENTRY_NAME.fullmatch(name):
                 self._fault(f"{path}.{units.shown(name)}", "this is no name. Allowed: small letters, digits and _, "
                                                            "beginning with a letter. Rename it.")
+            elif name in RESERVED.get(path, ()):
+                self._fault(f"{path}.{name}", f"{name} has a meaning of its own here. Allowed: any other name. "
+                                              "Rename it.")
             elif not isinstance(value, Mapping):
-                self._fault(f"{path}.{name}", f"{answers.kind_of(value)}. Allowed: a table. Write [{path}.{name}].")
+                self._no_table(f"{path}.{name}", value)
             else:
                 names.append(name)
                 self._entry(path, name, value)
@@ -198,7 +214,8 @@ class _Reading:
 
     def _complete(self, path: str, raw: Any) -> None:
         if not isinstance(raw, bool):
-            self._fault(f"{path}.{COMPLETE}", f"{answers.kind_of(raw)}. Allowed: true, when every entry is listed.")
+            self._fault(f"{path}.{COMPLETE}", f"{answers.kind_of(raw)}. Allowed: true, when every entry is listed. "
+                                              "Write complete = true, without quotes.")
         elif raw:
             self.complete.add(path)
 
@@ -211,24 +228,28 @@ class _Reading:
             elif self.fields.entry(place) is not None:
                 self._answer(place, value)
             else:
-                self._unknown_key(f"{path}.{name}.{units.shown(key)}", key, self.fields.keys_under(f"{path}.NAME"))
+                self._unknown_key(f"{path}.{name}", key, self.fields.keys_under(f"{path}.NAME"))
         if path == LEGS:
             self.links[name] = (links.get("from", ""), links.get("to", ""))
 
     def _link(self, place: str, raw: Any) -> str:
         if isinstance(raw, str) and (raw == "" or ENTRY_NAME.fullmatch(raw)):
             return raw
-        self._fault(place, f"{answers.kind_of(raw)}. Allowed: the name of a leg, \"meter\", \"boiler\" or an appliance.")
+        self._fault(place, f"{answers.kind_of(raw)}. Allowed: the name of a leg or an appliance, meter, boiler. "
+                           "Write the name in quotes.")
         return ""
 
     def _order(self, raw: Any) -> None:
         known = self.fields.wishes()
         if not isinstance(raw, list) or not all(isinstance(w, str) for w in raw):
-            self._fault(ORDER, f"{answers.kind_of(raw)}. Allowed: a list of wishes, the most important first.")
+            self._fault(ORDER, f"{answers.kind_of(raw)}. Allowed: a list of wishes, the most important first. "
+                               'Write order = ["no_pumps", "low_price"].')
             return
         for wish in raw:
             if wish not in known:
-                self._unknown_key(f"{ORDER}: {units.shown(wish)}", wish, known)
+                close = nearest(wish, known)
+                self._fault(ORDER, f'"{units.shown(wish)}" is no wish. Allowed: {", ".join(known)}. '
+                                   + (f"Did you mean {close}?" if close else "Take it out."))
         if twice := sorted({w for w in raw if raw.count(w) > 1}):
             self._fault(ORDER, f"names {units.shown(twice[0])} twice. Name each wish once. Take one out.")
         self.order = tuple(raw)
@@ -263,15 +284,22 @@ class _Reading:
             return
         try:
             got = self._value(value if table is None else table, entry)
+            if table is not None and table.instead_of is not None:
+                self._earlier(path, table.instead_of, entry)
         except answers.AnswerFault as fault:
             self._fault(path, str(fault))
             return
-        if got.echo:
-            self.notes.append(f"{path}: {got.echo}")
         yield Answer(path, got.value, entry.unit, got.read, how=(table.how if table else "") or entry.how,
                      when=str(table.when) if table else "", note=table.note if table else "",
                      instead_of="" if table is None or table.instead_of is None else str(table.instead_of),
                      who=table.who if table else "", echo=got.echo)
+
+    def _earlier(self, path: str, reading: Any, entry: Entry) -> None:
+        """The earlier reading must be a reading too, or it was mistyped."""
+        try:
+            answers.plain(reading, entry)
+        except answers.AnswerFault as fault:
+            self._fault(path, f"instead_of is {fault}")
 
     @staticmethod
     def _value(given: Any, entry: Entry) -> answers.Got:

@@ -72,7 +72,12 @@ class Survey:
         return answer is not None and answer.read != "none"
 
     def value(self, path: str) -> Value:
-        """What is possible for a field: its answer, a wish's default, or the whole domain; KeyError if no such field."""
+        """What is possible for a field: its answer, a wish's default, or the whole domain.
+
+        Raises
+        ------
+        KeyError : where the vocabulary has no such field
+        """
         if path in self.answers:
             return self.answers[path].value
         entry = self.fields.entry(path)

@@ -60,8 +60,8 @@ def run(rule: Rule, example: Mapping[str, Any], base: Rulebase, engine: str = "a
 def _facts(pattern: Pattern, entity: str, sort: str, given: Any, base: Rulebase) -> list[Fact]:
     entry = base.vocabulary[pattern.fact]
     name = pattern.fact
-    if given == "absent":
-        return []
+    if given == "absent" or (given is None and name.startswith("exception.")):
+        return []  # an exception is no condition of the author's: unless an example names it, there is none
     if pattern.bind and given is None:
         return [Fact(key_of(name, entity), name, sort, entity, exactly(pattern.bind.removeprefix("$")))]
     if given is None and entry.made == "rule":
