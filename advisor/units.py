@@ -5,9 +5,9 @@ gallon is made the imperial one. A text that could be read in two ways is refuse
 a decimal comma, two numbers, no unit, an unknown word, the wrong kind of quantity.
 Rounding and printing do not live here.
 
-Sources of the factors: Units of Measurement Regulations 1995 (imperial gallon 4.54609 l, foot 0.3048 m, pound);
-ISO 80000-4 annex (psi 6.894757 kPa, conventional water 9.80665 kPa a metre); ISO 80000-5 (Btu IT 1055.056 J).
-Thread sizes to copper pipe sizes: common practice.
+Sources of the factors: Units of Measurement Regulations 1995 (imperial gallon 4.54609 l, foot 0.3048 m, pound
+0.45359237 kg); NIST Special Publication 811 (2008), Appendix B, for the rest (psi 6.894757 kPa, conventional water
+9.80665 kPa a metre, Btu IT 1055.056 J). Thread sizes to copper pipe sizes: common practice.
 """
 
 from __future__ import annotations
@@ -109,7 +109,7 @@ TABLE: dict[str, str] = {
     "a hardness": """
         1: mg/l | ppm | mg/litre | mg/l caco3 | ppm caco3
         1000: g/l
-        14.254: clark | degrees clark | °clark | deg clark
+        14.25377: clark | degrees clark | °clark | deg clark
         17.848: °dh | dh""",
     "a mass": """
         1: kg | kilo | kilos | kilogram | kilograms
@@ -156,15 +156,21 @@ class Reading:
     note: str = ""
 
 
+def _normal(spelling: str) -> str:
+    """A spelling as the table writes it: small letters, `per` as `/`, no `^`, no closing point."""
+    low = spelling.casefold().replace("^", "").replace("**", "").removesuffix(".")
+    return re.sub(r"\s*/\s*", "/", re.sub(r"\s+(?:per|an?)\s+", "/", low)).strip()
+
+
 def _spellings() -> dict[str, tuple[str, float]]:
     """Spelling -> (kind of quantity, factor); a spelling under two kinds is a programming error."""
     known: dict[str, tuple[str, float]] = {}
     for kind, lines in TABLE.items():
         for line in lines.strip().splitlines():
             factor, _, names = line.partition(":")
-            for name in names.split("|"):
-                if known.setdefault(name.strip(), (kind, float(factor))) != (kind, float(factor)):
-                    raise ValueError(f"the spelling {name.strip()!r} stands under two quantities")
+            for name in map(str.strip, names.split("|")):
+                if known.setdefault(_normal(name), (kind, float(factor))) != (kind, float(factor)):
+                    raise ValueError(f"the spelling {name!r} stands under two quantities")
     return known
 
 
@@ -257,12 +263,6 @@ def _split(clean: str, text: str, unit: str) -> tuple[float, str]:
     if SECOND_NUMBER.search(rest.removesuffix("24 h")):
         raise UnitError(f'"{shown(text)}" holds two numbers. {wanted(unit)}')
     return float(match[1]), rest
-
-
-def _normal(spelling: str) -> str:
-    """A spelling as the table writes it: small letters, `per` as `/`, no `^`, no closing point."""
-    low = spelling.casefold().replace("^", "").replace("**", "").removesuffix(".")
-    return re.sub(r"\s*/\s*", "/", re.sub(r"\s+(?:per|an?)\s+", "/", low)).strip()
 
 
 def _lookup(unit: str) -> tuple[str, float]:

@@ -37,6 +37,11 @@ def quick(s: Survey) -> Advice:
     return advise.run(s, base(), reasoner.matcher("plain"), typical=False)
 
 
+def alone(s: Survey, arrangement: str) -> str:
+    """The verdict of one arrangement reasoned about on its own: no finding depends on another arrangement."""
+    return advise.run(s, base(), reasoner.matcher("plain"), only=[arrangement]).judged[0].verdict
+
+
 @lru_cache(maxsize=16)
 def advice(name: str, engine: str = "auto") -> Advice:
     return advise.advise(survey(name), base(), engine)

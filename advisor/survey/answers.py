@@ -82,7 +82,8 @@ def _number(raw: Any, entry: Entry) -> Got:
         try:
             reading = units.read(raw, entry.unit)
         except units.UnitError as error:
-            raise AnswerFault(str(error)) from None
+            hint = " For a range write between = [..., ...]." if "two numbers" in str(error) else ""
+            raise AnswerFault(f"{error}{hint}") from None
         text = " ".join(raw.split())
     elif entry.unit:
         raise AnswerFault(f"{units.shown(_digits(raw))} has no unit. {units.wanted(entry.unit)}")

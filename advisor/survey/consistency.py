@@ -83,19 +83,20 @@ def _gas_tree(survey: Survey) -> Iterator[str]:
             yield (f'{LEGS}.{leg}.to: "{end}" is also the end of leg {ends[end]}. Allowed: one leg to an appliance. '
                    "End one of them at a tee.")
         ends.setdefault(end, leg)
-        if _circular(survey, leg):
-            yield (f"{LEGS}.{leg}.from: the legs run in a circle. Allowed: every leg leads back to the meter. "
+        circle = _circle(survey, leg)
+        if circle and leg == min(circle, key=legs.index):
+            yield (f"{LEGS}.{leg}.from: {', '.join(circle)} run in a circle. Allowed: every leg leads back to the meter. "
                    "Draw it again.")
 
 
-def _circular(survey: Survey, leg: str) -> bool:
-    seen, at = set(), leg
-    while at in survey.links:
-        if at in seen:
-            return at == leg
-        seen.add(at)
+def _circle(survey: Survey, leg: str) -> list[str]:
+    """The legs one passes going back from this one until one is at it again; nothing where the way ends."""
+    passed: list[str] = []
+    at = leg
+    while at in survey.links and at not in passed:
+        passed.append(at)
         at = survey.links[at][0]
-    return False
+    return passed if at == leg else []
 
 
 def _heat_loss(survey: Survey, limits: tuple[float, float], advice: str) -> Iterator[str]:

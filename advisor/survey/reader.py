@@ -68,9 +68,13 @@ def _load(path: Path) -> dict[str, Any]:
         return tomllib.loads(text)
     except RecursionError:
         raise SurveyError([too_deep]) from None
-    except ValueError as error:  # TOML's own error, and Python's for an integer of thousands of digits
+    except tomllib.TOMLDecodeError as error:
         found = units.shown(str(error), LONGEST_ERROR)
-        raise SurveyError([f"{path.name}: not valid TOML: {found}. Mend that line first."]) from None
+        raise SurveyError([f"{path.name}: not valid TOML: {found}. Allowed: one key = value a line, texts in quotes. "
+                           "Mend that line first."]) from None
+    except ValueError:  # Python's own, for an integer of thousands of digits
+        raise SurveyError([f"{path.name}: a number has thousands of digits. Allowed: numbers as one measures them. "
+                           "Correct it."]) from None
 
 
 class _Reading:
@@ -156,7 +160,9 @@ class _Reading:
         for key, value in raw.items():
             path = f"{CONFIRMED}.{key}"
             if key not in known:
-                self._unknown_key(CONFIRMED, key, known)
+                close = nearest(key, known)
+                self._fault(f"{CONFIRMED}.{units.shown(key)}", "no rule of this name asks to be confirmed. "
+                            + (f"Did you mean {close}?" if close else "Look at `advisor rules list`."))
                 continue
             self._answer(path, value)
 
@@ -299,7 +305,7 @@ class _Reading:
         try:
             answers.plain(reading, entry)
         except answers.AnswerFault as fault:
-            self._fault(path, f"instead_of is {fault}")
+            self._fault(path, f"instead_of: {fault}")
 
     @staticmethod
     def _value(given: Any, entry: Entry) -> answers.Got:

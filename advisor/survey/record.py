@@ -9,7 +9,7 @@ from typing import Any
 
 from advisor.facts import SITE, Value, value_to_json
 from advisor.rulebase.model import Entry
-from advisor.survey.fields import Fields
+from advisor.survey.fields import CONFIRMED, Fields
 
 
 class SurveyError(ValueError):
@@ -95,8 +95,9 @@ class Survey:
                 yield pattern.replace("NAME", name), entry, name
 
     def unanswered(self) -> tuple[str, ...]:
-        """Fields with no answer; a wish not written is not one of them."""
-        return tuple(f for f, entry, _ in self.every_field() if f not in self.answers and entry.default is None)
+        """Questions with no answer; a wish not written and a confirmation not given are not among them."""
+        return tuple(f for f, entry, _ in self.every_field() if f not in self.answers and entry.default is None
+                     and not f.startswith(f"{CONFIRMED}."))
 
     def with_changes(self, changes: Mapping[str, str | None]) -> Survey:
         """A survey with some answers replaced.
