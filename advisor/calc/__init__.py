@@ -12,6 +12,7 @@ from advisor.calc import (
     gas_pipe,
     heating,
     instantaneous,
+    layouts,
     selection,
     space,
     standing,
@@ -21,4 +22,4 @@ from advisor.calc import (
 from advisor.calc.formula import REGISTRY, Formula, OutOfRange
 
 __all__ = ["REGISTRY", "Formula", "OutOfRange", "arithmetic", "demand", "discharge", "electric", "flue", "gas",
-           "gas_pipe", "heating", "instantaneous", "selection", "space", "standing", "storage", "water_supply"]
+           "gas_pipe", "heating", "instantaneous", "layouts", "selection", "space", "standing", "storage", "water_supply"]

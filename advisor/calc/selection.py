@@ -11,7 +11,7 @@ from advisor.facts import Source
 LOGIC = Source("Arithmetic of the surveyed words", "", "DERIVED")
 YES_NO = ("yes", "no")
 KINDS = ("combination boiler", "boiler with cistern-fed cylinder", "boiler with unvented cylinder",
-         "electric cylinder", "none")
+         "back boiler with cistern-fed cylinder", "electric cylinder", "none")
 STORED = Arg("stored", "", meaning="the figure where a cylinder makes the hot water")
 INSTANT = Arg("instant", "", meaning="the figure where the water is heated as it flows")
 
@@ -190,7 +190,8 @@ def door_margin(door_mm: float, diameter_mm: float, play_mm: float) -> float:
 
 
 @formula(text="instant if kind == 'combination boiler' else (0 if kind == 'none' else "
-              "(gravity if kind == 'boiler with cistern-fed cylinder' else mains))",
+              "(gravity if kind == 'boiler with cistern-fed cylinder' or "
+              "kind == 'back boiler with cistern-fed cylinder' else mains))",
          args=[Arg("kind", "", words=KINDS), INSTANT, Arg("mains", "l/min"), Arg("gravity", "l/min")],
          unit="l/min", source=LOGIC)
 def flow_as_found(kind: str, instant: float, mains: float, gravity: float) -> float:
@@ -228,7 +229,7 @@ def flow_as_found(kind: str, instant: float, mains: float, gravity: float) -> fl
         return instant
     if kind == "none":
         return 0.0
-    return gravity if kind == "boiler with cistern-fed cylinder" else mains
+    return gravity if "cistern-fed" in kind else mains
 
 
 @formula(text="instant if kind == 'combination boiler' else (0 if kind == 'none' else stored)",

@@ -42,7 +42,7 @@ def measure(book: FactBook, base: Rulebase, survey: Survey, listed: Mapping[str,
         services.heat_source(m, source, tree)
     for a in chosen:
         store = str(only(m.value("arrangement.store", a.id)))
-        water.arrangement(m, a.id, a.source, store)
+        water.arrangement(m, a.id, a.source)
         has_coil = ("store.coil_return", "source.heating_return") in a.links
         storage.arrangement(m, a.id, a.source, store, has_coil)
         if a.place:

@@ -19,6 +19,8 @@ def site(m: Measure, appliances: Sequence[str]) -> None:
         m.fact("appliance.rate_m3_h", appliance, "input_rate", input_kw=("appliance.input_kw", appliance),
                calorific_mj_m3="threshold.calorific_mj_m3")
     m.over_all("gas.others_m3_h", "site", "total", [("appliance.rate_m3_h", a) for a in appliances])
+    m.fact("heating.low_temperature_margin_kw", "site", "emitter_margin", emitters_kw="heating.emitters_kw",
+           factor="threshold.low_temperature_factor", loss_kw="heating.heat_loss_kw")
     m.fact("gas.drop_limit_mbar", "site", "drop_limit", supply="gas.supply", natural="threshold.gas_drop_natural_mbar",
            lpg="threshold.gas_drop_lpg_mbar")
 
@@ -33,14 +35,21 @@ def place(m: Measure, where: str) -> None:
 
 def heat_source(m: Measure, source: str, tree: GasTree) -> None:
     """A boiler's gas, output and turn-down, or an electric heater's current."""
-    numbers = m.book
-    if key_of("source.electric_kw", source) in numbers:
+    electric, heats = (key_of(n, source) in m.book for n in ("source.electric_kw", "source.heating_kw"))
+    if electric:
         m.fact("source.current_a", source, "current", power_kw=("source.electric_kw", source),
                voltage_v="threshold.voltage_v")
         m.fact("electric.margin_a", source, "difference", value="electric.spare_a", limit=("source.current_a", source))
-        return
-    if key_of("source.heating_kw", source) not in numbers:
-        return
+    if heats:
+        m.fact("source.output_margin_kw", source, "difference", value=("source.heating_kw", source),
+               limit="heating.heat_loss_kw")
+        m.fact("source.turn_down_share", source, "ratio", value=("source.lowest_kw", source),
+               of="heating.heat_loss_kw")
+    if heats and not electric:
+        _burner(m, source, tree)
+
+
+def _burner(m: Measure, source: str, tree: GasTree) -> None:
     m.fact("source.hot_flow_l_min", source, "instant_flow", power_kw=("source.hot_kw", source),
            rise_k="threshold.winter_rise_k")
     m.fact("source.gas_rate_m3_h", source, "gas_rate", power_kw=("source.hot_kw", source),
@@ -50,9 +59,6 @@ def heat_source(m: Measure, source: str, tree: GasTree) -> None:
            limit=("gas.total_m3_h", source))
     tree.drop(m, source)
     m.fact("gas.drop_margin_mbar", source, "difference", value="gas.drop_limit_mbar", limit=("gas.drop_mbar", source))
-    m.fact("source.output_margin_kw", source, "difference", value=("source.heating_kw", source),
-           limit="heating.heat_loss_kw")
-    m.fact("source.turn_down_share", source, "ratio", value=("source.lowest_kw", source), of="heating.heat_loss_kw")
 
 
 class GasTree:

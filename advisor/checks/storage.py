@@ -5,27 +5,44 @@ from __future__ import annotations
 from advisor.checks.measure import Measure
 
 
+INSTANT = ("none",)
+
+
 def arrangement(m: Measure, a: str, source: str, store: str, has_coil: bool) -> None:
     """The busiest hour of one arrangement, and what its store can do."""
     short = ("outlet_short_after_min", a)
-    if store == "none":
+    if store in INSTANT:
         m.fact(*short, "instant_short_after", flow_l_min=("outlet_flow_l_min", a), draw_l_min="demand.draw_l_min")
     elif store == "as found":
         m.fact(*short, "short_as_found", kind="existing.kind", instant="existing.instant_short_min",
                stored="existing.stored_short_min")
+    elif store == "built-in":
+        m.fact("store.mixed_l", a, "mixed_volume", volume_l=("store.litres_l", a), **_mixing())
+        m.fact(*short, "store_short_after", mixed_l=("store.mixed_l", a),
+               recovery_l_min=("source.hot_flow_l_min", source), credit="threshold.built_in_credit",
+               draw_l_min="demand.draw_l_min", drawn_min="busy.drawn_min")
     else:
-        _stored(m, a, source, short, has_coil)
+        _stored(m, a, source, short, has_coil, store == "heating store")
     m.fact("outlet_short_margin_min", a, "difference", value=short, limit="busy.drawn_min")
 
 
-def _stored(m: Measure, a: str, source: str, short: tuple[str, str], has_coil: bool) -> None:
+def _mixing() -> dict[str, str]:
+    return {"store_c": "threshold.store_c", "cold_c": "threshold.winter_cold_c", "mixed_c": "threshold.mixed_c",
+            "usable": "threshold.usable_share"}
+
+
+def _stored(m: Measure, a: str, source: str, short: tuple[str, str], has_coil: bool, of_heating: bool) -> None:
     volume = ("store.litres_l", a)
     power = ("source.hot_kw", source)
     if has_coil:
         m.fact("store.reheat_kw", a, "lesser", a=("source.hot_kw", source), b=("store.coil_kw", a))
         power = ("store.reheat_kw", a)
-    m.fact("store.mixed_l", a, "mixed_volume", volume_l=volume, store_c="threshold.store_c",
-           cold_c="threshold.winter_cold_c", mixed_c="threshold.mixed_c", usable="threshold.usable_share")
+    if of_heating:
+        m.fact("store.mixed_l", a, "heating_store_mixed", volume_l=volume, store_c="threshold.heating_store_c",
+               lowest_c="threshold.heating_store_lowest_c", mixed_c="threshold.mixed_c",
+               cold_c="threshold.winter_cold_c")
+    else:
+        m.fact("store.mixed_l", a, "mixed_volume", volume_l=volume, **_mixing())
     m.fact("store.recovery_l_min", a, "instant_flow", power_kw=power, rise_k="threshold.winter_rise_k")
     m.fact("store.reheat_min", a, "reheat_minutes", volume_l=volume, power_kw=power, rise_k="store.rise_k")
     m.fact(*short, "store_short_after", mixed_l=("store.mixed_l", a), recovery_l_min=("store.recovery_l_min", a),

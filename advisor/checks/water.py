@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from advisor.checks.measure import Measure
+from advisor.checks.measure import Measure, Ref
+from advisor.facts import only
 
 
 def site(m: Measure, outlets: Sequence[str]) -> None:
@@ -28,6 +29,10 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
            baths="household.busy_baths", bath_fill_l="household.bath_fill_l")
     m.fact("busy.drawn_min", "site", "drawn_minutes", litres_l="demand.busy_litres_l", draw_l_min="demand.draw_l_min")
     m.fact("cistern.gravity_flow_l_min", "site", "gravity_flow", head_m="cistern.head_m")
+    m.fact("cistern.own_flow_l_min", "site", "gravity_flow", head_m="threshold.own_cistern_head_m")
+    m.fact("accumulator.usable_l", "site", "accumulator_usable", volume_l="threshold.accumulator_l",
+           charge_bar="threshold.accumulator_charge_bar", low_bar="threshold.useful_bar",
+           high_bar="water.static_pressure_bar")
     m.fact("store.rise_k", "site", "difference", value="threshold.store_c", limit="threshold.winter_cold_c")
     _as_found(m)
 
@@ -48,16 +53,41 @@ def _as_found(m: Measure) -> None:
            draw_l_min="demand.draw_l_min")
 
 
-def arrangement(m: Measure, a: str, source: str, store: str) -> None:
-    """What an arrangement can give at once, by its kind of store."""
+def arrangement(m: Measure, a: str, source: str) -> None:
+    """What an arrangement can give at once, by its kind of store and its helper."""
+    store, helper = (str(only(m.value(f"arrangement.{n}", a))) for n in ("store", "helper"))
     flow = ("outlet_flow_l_min", a)
-    if store == "none":
-        m.fact(*flow, "lesser", a=("source.hot_flow_l_min", source), b="supply.flow_at_useful_l_min")
-    elif store == "unvented":
-        m.over_all(*flow, "total", ["supply.flow_at_useful_l_min"])
+    mains = "supply.flow_at_useful_l_min"
+    if helper == "electric shower":
+        _beside_electric_shower(m, a, source, flow)
+    elif helper == "mains accumulator":
+        m.fact(*flow, "accumulator_flow", mains_l_min=mains, usable_l="accumulator.usable_l", drawn_min="busy.drawn_min")
+    elif helper == "booster set":
+        m.over_all(*flow, "total", ["threshold.booster_l_min"])
+    elif helper == "shower pump":
+        m.fact(*flow, "together", each_l_min="threshold.pumped_shower_l_min", outlets="demand.outlets_at_once")
+    elif store == "none":
+        m.fact(*flow, "lesser", a=("source.hot_flow_l_min", source), b=mains)
+    elif store in ("unvented", "built-in"):
+        m.over_all(*flow, "total", [mains])
     elif store == "cistern-fed":
         m.fact(*flow, "together", each_l_min="cistern.gravity_flow_l_min", outlets="demand.outlets_at_once")
+    elif store == "own-cistern":
+        m.fact(*flow, "together", each_l_min="cistern.own_flow_l_min", outlets="demand.outlets_at_once")
+    elif store == "heating store":
+        m.fact(*flow, "lesser", a="threshold.heating_store_flow_l_min", b=mains)
     else:
-        m.fact(*flow, "flow_as_found", kind="existing.kind", instant="existing.limited_l_min",
-               mains="supply.flow_at_useful_l_min", gravity="existing.gravity_l_min")
+        m.fact(*flow, "flow_as_found", kind="existing.kind", instant="existing.limited_l_min", mains=mains,
+               gravity="existing.gravity_l_min")
     m.fact("outlet_flow_margin_l_min", a, "difference", value=flow, limit="demand.at_once_l_min")
+
+
+def _beside_electric_shower(m: Measure, a: str, source: str, flow: Ref) -> None:
+    m.fact("helper.boiler_l_min", a, "lesser", a=("source.hot_flow_l_min", source), b="supply.flow_at_useful_l_min")
+    m.fact("helper.flow_l_min", a, "instant_flow", power_kw="threshold.electric_shower_kw",
+           rise_k="threshold.winter_rise_k")
+    m.fact("helper.current_a", a, "current", power_kw="threshold.electric_shower_kw", voltage_v="threshold.voltage_v")
+    m.fact("helper.margin_a", a, "difference", value="electric.spare_a", limit=("helper.current_a", a))
+    m.fact(*flow, "beside_electric_shower", boiler_l_min=("helper.boiler_l_min", a),
+           electric_l_min=("helper.flow_l_min", a), wanted_l_min="demand.at_once_l_min",
+           shower_l_min="demand.shower_flow_l_min")

@@ -70,25 +70,19 @@ def assume(file: SurveyFile,
            field: Annotated[list[str] | None, typer.Argument(metavar="[FIELD ...]", help="Only these fields.")] = None
            ) -> None:
     """Accept typical values for unanswered questions; each is marked assumed and stays to be confirmed."""
-    import os
-    import tempfile
-
     from advisor.files import write_whole
     from advisor.survey import assume as assuming
+    from advisor.survey.reader import read_bytes
 
     survey = _read(file)
     chosen = assuming.choose(survey, field or ())
     text = assuming.written(file.read_text(encoding="utf-8-sig"), chosen, survey)
-    handle, trial = tempfile.mkstemp(suffix=".toml")
-    try:  # what is written must read as a survey, or the old file stays
-        os.close(handle)
-        Path(trial).write_text(text, encoding="utf-8")
-        _read(Path(trial))
-    finally:
-        os.unlink(trial)
+    after = read_bytes(text.encode(), file, _vocabulary())  # what does not read as a survey is never written
     write_whole(file, text)
     for one in chosen:
         typer.echo(f"{one.field} = {one.text}, assumed: to be confirmed")
+    for left in after.unanswered() if not field else ():
+        typer.echo(f"{left} stays open: nothing typical can be assumed here")
     typer.echo(f"{len(chosen)} answers assumed in {file.name}." if chosen else f"Nothing to assume in {file.name}.")
 
 

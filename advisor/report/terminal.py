@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import itertools
 import textwrap
 from collections.abc import Iterator
 
 from advisor.records import Advice, Finding, Judged
-from advisor.report import chapters, picks
-from advisor.report.say import Teller
+from advisor.report import chapters, picks, wording
+from advisor.report.say import Teller, criterion_title
 from advisor.report.wording import NBSP, clean
+from advisor.verdicts import unanswered
 
 WIDTH = 76
 SPOKEN = {"suitable": "suitable", "suitable_after_works": "suitable after works", "ruled_out": "ruled out",
           "open": "open"}
 MOST_QUESTIONS = 8
 MOST_CAUTIONS = 6
+TELLING = ("outlet_flow_margin_l_min", "outlet_short_margin_min", "gas.drop_margin_mbar", "source.output_margin_kw")
 
 
 def summary(advice: Advice) -> str:
@@ -33,10 +36,9 @@ def _lines(advice: Advice) -> Iterator[str]:
     else:
         yield "RECOMMENDED"
         yield from _wrap(f"{clean(first.arrangement.title)} ({fate_words(first)})", "  ")
-        for finding in _decisive(first):
-            yield from _wrap(finding_text(teller, finding, first), "  - ")
+        yield from _merits(teller, first)
         second = picks.runner_up(advice, first)
-        if second is not None:
+        if second is not None and second.verdict != "ruled_out":
             yield ""
             yield "RUNNER-UP"
             yield from _wrap(f"{clean(second.arrangement.title)} ({fate_words(second)})", "  ")
@@ -67,17 +69,18 @@ def fate_words(judged: Judged) -> str:
 
 def reason(teller: Teller, judged: Judged) -> str:
     """The deciding reason of one arrangement, in a sentence."""
+    advice = teller.advice
     for effect in ("rules_out", "needs_work", "asks"):
         for finding in judged.findings:
+            if effect == "asks" and not unanswered(advice.book, advice.rulebase, finding, judged.arrangement):
+                continue
             if finding.effect == effect and (finding.certain or judged.verdict == "open"):
                 waits = "" if finding.certain else "May be: "
                 return waits + finding_text(teller, finding, judged)
-    comparison = next((c for c in teller.advice.comparison if c.second == judged.id), None)
+    comparison = next((c for c in advice.comparison if c.second == judged.id), None)
     if comparison is not None:
-        from advisor.report.say import criterion_title
-
-        return f"Stands after the layout above on: {criterion_title(teller.advice, comparison.criterion)}."
-    return "Nothing found against it."
+        return f"Stands after the layout above on: {criterion_title(advice, comparison.criterion)}."
+    return "Nothing found that forbids it."
 
 
 def finding_text(teller: Teller, finding: Finding, judged: Judged) -> str:
@@ -85,10 +88,21 @@ def finding_text(teller: Teller, finding: Finding, judged: Judged) -> str:
     return " ".join(claim.text for claim in chapters.speak(teller, finding, judged, "finding", 2))
 
 
-def _decisive(judged: Judged) -> list[Finding]:
-    """What speaks for and against the recommended one, most telling first."""
-    order = {"needs_work": 0, "favours": 1, "counts_against": 2}
-    return sorted((f for f in judged.findings if f.effect in order and f.certain), key=lambda f: order[f.effect])[:5]
+def _merits(teller: Teller, judged: Judged) -> Iterator[str]:
+    """What was measured and passes, the works it needs, and what counts against it."""
+    for check in judged.checks:
+        if check.name in TELLING and check.passes:
+            value, limit, margin = teller.check_facts(check)
+            if margin is not None and limit is not None:
+                names = (wording.plain(f.name, teller.vocabulary) for f in (value, limit))
+                shown = (wording.show_fact(f, teller.vocabulary.get(f.name)) for f in (value, limit, margin))
+                yield from _wrap("{}: {}; {}: {} ({})".format(*itertools.chain(*zip(names, shown, strict=False)),
+                                                              wording.show_fact(margin)), "  - ")
+    for work in judged.works:
+        yield from _wrap(f"Works first: {clean(teller.remedies[work].title)}.", "  - ")
+    for finding in judged.findings:
+        if finding.effect == "counts_against" and finding.certain:
+            yield from _wrap(f"Against it: {finding_text(teller, finding, judged)}", "  - ")
 
 
 def _questions(advice: Advice) -> Iterator[str]:

@@ -100,7 +100,8 @@ def _part(name: str, slot: str, raw: Mapping[str, Any]) -> Part:
 
 def _sized(kind: str, litres: int, coil_kw: float, raw: Mapping[str, Any]) -> Part:
     """One size of a store series, with its dimensions from the table of standard sizes."""
-    row = next(r for r in tables.load("store_sizes").rows if r["store"] == kind and r["litres"] == litres)
+    outside = raw.get("sized_as", kind)  # the series whose outside sizes it shares
+    row = next(r for r in tables.load("store_sizes").rows if r["store"] == outside and r["litres"] == litres)
     numbers = {k: float(v) for k, v in raw["numbers"].items()}
     numbers |= {"litres": float(litres), "space.litres_l": float(litres), "store.litres_l": float(litres),
                 "store.coil_kw": float(coil_kw), "store.diameter_mm": float(row["diameter_mm"]),

@@ -23,20 +23,35 @@ class Assumed:
 
 
 def choose(survey: Survey, wanted: Iterable[str] = ()) -> tuple[Assumed, ...]:
-    """The typical values for these fields, or for every unanswered field that has one.
+    """The typical values for these fields, or for every unanswered field whose typical value may stand here.
 
     Raises
     ------
-    SurveyError : for a field that is unknown, answered already, or has no typical value
+    SurveyError : for a named field that is unknown, answered already, has no typical value, or has one that
+        contradicts an answer
     """
     entries = {path: entry for path, entry, _ in survey.every_field()}
     named = tuple(dict.fromkeys(wanted))
     if not named:
-        return tuple(_typical(path, entries[path]) for path in survey.unanswered() if _can_assume(path, entries[path]))
+        return _together(survey, [_typical(p, entries[p]) for p in survey.unanswered() if _can_assume(p, entries[p])])
     faults = [fault for path in named if (fault := _fault(path, survey, entries))]
     if faults:
         raise SurveyError(faults)
-    return tuple(_typical(path, entries[path]) for path in named)
+    chosen = tuple(_typical(path, entries[path]) for path in named)
+    survey.with_changes({a.field: a.text for a in chosen})
+    return chosen
+
+
+def _together(survey: Survey, offered: list[Assumed]) -> tuple[Assumed, ...]:
+    """Those that contradict neither the survey nor one another; the first come first."""
+    kept: dict[str, Assumed] = {}
+    for one in offered:
+        try:
+            survey.with_changes({a.field: a.text for a in (*kept.values(), one)})
+        except SurveyError:
+            continue  # somebody has to go and look
+        kept[one.field] = one
+    return tuple(kept.values())
 
 
 def _can_assume(path: str, entry: Entry) -> bool:

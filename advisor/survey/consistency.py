@@ -85,8 +85,8 @@ def _gas_tree(survey: Survey) -> Iterator[str]:
         ends.setdefault(end, leg)
         circle = _circle(survey, leg)
         if circle and leg == min(circle, key=legs.index):
-            yield (f"{LEGS}.{leg}.from: {', '.join(circle)} run in a circle. Allowed: every leg leads back to the meter. "
-                   "Draw it again.")
+            yield (f"{LEGS}.{leg}.from: {', '.join(circle)} run in a circle. "
+                   "Allowed: every leg leads back to the meter. Draw it again.")
 
 
 def _circle(survey: Survey, leg: str) -> list[str]:

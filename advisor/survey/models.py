@@ -45,7 +45,8 @@ class AnswerTable(BaseModel):
 WANTED = {
     "between": "Write between = [smaller, larger], two values.",
     "one_of": "Write one_of = [...], one to twenty values.",
-    "how": "Allowed: measured, told, assumed. Write one of them.", "when": 'Write a time or a date in quotes, for example "07:40".',
+    "how": "Allowed: measured, told, assumed. Write one of them.",
+    "when": 'Write a time or a date in quotes, for example "07:40".',
     "value": "Write one number with its unit, or one word, in quotes.", "note": "Write a text in quotes.",
     "who": "Write a name in quotes.", "instead_of": "Write the earlier reading with its unit, in quotes.",
 }

@@ -42,8 +42,12 @@ def read(path: Path | str, vocabulary: Mapping[str, Entry]) -> Survey:
         once, but for a file that is no TOML at all
     OSError : when the file cannot be opened
     """
-    path = Path(path)
-    raw = _load(path)
+    return read_bytes(Path(path).read_bytes(), Path(path), vocabulary)
+
+
+def read_bytes(data: bytes, path: Path, vocabulary: Mapping[str, Entry]) -> Survey:
+    """As `read`, with the file's content at hand; `path` only names it."""
+    raw = _load(data, path.name)
     reading = _Reading(Fields.of(vocabulary))
     survey = reading.survey(raw, str(path))
     if faults := [*reading.faults, *impossible(survey)]:
@@ -51,17 +55,17 @@ def read(path: Path | str, vocabulary: Mapping[str, Entry]) -> Survey:
     return replace(survey, warnings=tuple(odd(survey)))
 
 
-def _load(path: Path) -> dict[str, Any]:
-    data = path.read_bytes()
+def _load(data: bytes, name: str) -> dict[str, Any]:
+    """The TOML of a file; what is no TOML, or would take for ever, is one fault."""
     if len(data) > BIGGEST_FILE:
-        raise SurveyError([f"{path.name}: the file has {len(data)} bytes. Allowed: {BIGGEST_FILE}. Is it a survey?"])
+        raise SurveyError([f"{name}: the file has {len(data)} bytes. Allowed: {BIGGEST_FILE}. Is it a survey?"])
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
-        raise SurveyError([f"{path.name}: line {line} holds bytes that are not UTF-8. Allowed: UTF-8 text. "
+        raise SurveyError([f"{name}: line {line} holds bytes that are not UTF-8. Allowed: UTF-8 text. "
                            "Save the file as UTF-8."]) from None
-    too_deep = f"{path.name}: nested too deeply. Allowed: {DEEPEST} levels. Write it flat."
+    too_deep = f"{name}: nested too deeply. Allowed: {DEEPEST} levels. Write it flat."
     if LONG_KEY.search(text):  # the TOML reader would take hours over such a key
         raise SurveyError([too_deep])
     try:
@@ -70,10 +74,10 @@ def _load(path: Path) -> dict[str, Any]:
         raise SurveyError([too_deep]) from None
     except tomllib.TOMLDecodeError as error:
         found = units.shown(str(error), LONGEST_ERROR)
-        raise SurveyError([f"{path.name}: not valid TOML: {found}. Allowed: one key = value a line, texts in quotes. "
+        raise SurveyError([f"{name}: not valid TOML: {found}. Allowed: one key = value a line, texts in quotes. "
                            "Mend that line first."]) from None
     except ValueError:  # Python's own, for an integer of thousands of digits
-        raise SurveyError([f"{path.name}: a number has thousands of digits. Allowed: numbers as one measures them. "
+        raise SurveyError([f"{name}: a number has thousands of digits. Allowed: numbers as one measures them. "
                            "Correct it."]) from None
 
 

@@ -32,3 +32,15 @@ def survey_of(tmp_path: Path, vocabulary: Mapping[str, Entry]) -> Callable[[str]
         return read(path, vocabulary)
 
     return made
+
+
+@pytest.fixture
+def survey_file(tmp_path: Path) -> Callable[[str], Path]:
+    """Writes a whole survey file and says where it is."""
+
+    def made(text: str) -> Path:
+        path = tmp_path / "written.toml"
+        path.write_text(text, encoding="utf-8")
+        return path
+
+    return made

@@ -1,4 +1,4 @@
-"""Broken surveys: each says all that is wrong with it, where, what is allowed and what to do; exit code 1, no traceback.
+"""Broken surveys: each says all that is wrong, where, what is allowed and what to do; exit code 1, no traceback.
 
 The files stand in tests/broken; the messages are what an installer reads, so they are held to the letter.
 """
@@ -168,8 +168,8 @@ def test_check_prints_one_line_a_fault_and_exits_1(name: str, capsys: pytest.Cap
 
 
 def test_the_program_itself_prints_no_traceback() -> None:
-    done = subprocess.run([sys.executable, "-m", "advisor.cli.app", "survey", "check", str(BROKEN / "odd_numbers.toml")],
-                          capture_output=True, text=True, timeout=60)
+    command = [sys.executable, "-m", "advisor.cli.app", "survey", "check", str(BROKEN / "odd_numbers.toml")]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=60)
     assert done.returncode == 1
     assert "Traceback" not in done.stderr and len(done.stderr.splitlines()) == len(EXPECTED["odd_numbers.toml"])
 
