@@ -125,7 +125,7 @@ def _questions(book: FactBook, base: Rulebase, judged: Sequence[Judged]) -> tupl
     because: dict[str, str] = {}
     decides: dict[str, set[str]] = {}
     for j in judged:
-        for field in j.decided_by:
+        for field in (f for f in j.decided_by if not verdicts.settled(book, f)):
             decides.setdefault(field, set()).add(j.id)
             because.setdefault(field, "open")
         for finding in j.findings:

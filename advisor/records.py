@@ -28,6 +28,7 @@ class Arrangement:
     place: str = ""  # the place its store stands in, if any
     litres: float = 0.0
     power_kw: float = 0.0
+    short: str = ""  # the kind of layout in a few words, without sizes
 
 
 @dataclass(frozen=True, slots=True)

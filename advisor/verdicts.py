@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from advisor.facts import FactBook
@@ -78,7 +78,7 @@ def fate(book: FactBook, base: Rulebase, arrangement: Arrangement, findings: tup
     return Fate(findings, tuple(sorted(possible)), verdict, tuple(sorted(named.items())), decided)
 
 
-def _decided_by(book: FactBook, base: Rulebase, maybe: Iterable[Finding], waiting: Iterable[Finding],
+def _decided_by(book: FactBook, base: Rulebase, maybe: Sequence[Finding], waiting: Iterable[Finding],
                 arrangement: Arrangement) -> tuple[str, ...]:
     fields: set[str] = set()
     for finding in maybe:
@@ -88,6 +88,8 @@ def _decided_by(book: FactBook, base: Rulebase, maybe: Iterable[Finding], waitin
         asks = base.rules[finding.rule].asks
         asked = book.about(asks, entity_asked(base, asks, arrangement))
         fields.add(asked.note if asked is not None else asks)
+    if not fields:  # only what a sum leaves open (a range in a custom's figure): the household's own wish decides then
+        fields = {f for finding in maybe for f in book[finding.key].rests_on if f.startswith("wishes.")}
     return tuple(sorted(fields))
 
 

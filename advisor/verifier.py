@@ -1,8 +1,8 @@
 """Check a finished piece of advice (`advice.json`) without trusting the program that wrote it.
 
-One file, standard library only, written from the specification of the file it reads: `python verifier.py ADVICE.json
-[--rulebase SHA]`. A refusal names its section and place. Taken on trust and counted: facts of a solver or simulation,
-and `if_typical`. No self-contained file stops a forger who is consistent: compare the rule-base digest printed.
+`python verifier.py FILE [--rulebase SHA]`: standard library only, written from the specification of the file. Taken on
+trust, and counted: facts of a solver or a simulation, `if_typical`. No file that stands alone stops a forger who is
+consistent: give the digest of the rule base you expect, or compare the one printed.
 """
 import ast
 import hashlib
@@ -10,39 +10,58 @@ import json
 import math
 import operator
 import sys
-from collections import Counter, defaultdict
+from collections import Counter, defaultdict, namedtuple
 from functools import lru_cache
 from graphlib import TopologicalSorter
-from itertools import product
-from typing import NamedTuple
+from itertools import pairwise, product
+from types import SimpleNamespace
 
-STRATA = ("circumstances", "parts", "exceptions", "findings", "verdicts", "preferences", "questions")
-HOW = ("measured", "told", "assumed", "default")  # strongest first
 RULEBASE = ("rules", "needs", "slots", "absences", "formulas", "thresholds")
-META = ("survey_format", "works_date", "surveyed_on", "wishes.order", ".from", ".to", ".complete")  # not facts
-GOOD, ANYTHING, NOWHERE = {"suitable", "suitable_after_works"}, (-math.inf, math.inf), "no place recorded"
-OPERATORS = {
-    ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv, ast.Pow: math.pow,
-    ast.USub: operator.neg, ast.Not: operator.not_, ast.Lt: operator.lt, ast.LtE: operator.le, ast.Gt: operator.gt,
-    ast.GtE: operator.ge, ast.Eq: operator.eq, ast.NotEq: operator.ne, ast.And: all, ast.Or: any}
-FUNCTIONS = {"min": min, "max": max, "abs": abs, "sum": sum, "len": len, "sqrt": math.sqrt, "exp": math.exp,
-             "log": math.log, "log10": math.log10, "floor": math.floor, "ceil": math.ceil}
-READ = {  # the only node types a formula may be made of; a whole number becomes a float, so no power grows for ever
+STRATA = ("circumstances", "parts", "exceptions", "findings", "verdicts", "preferences", "questions")
+LINKS = {"value": "fact", "limit": "limit_fact", "margin": "margin_fact"}  # the facts a check shows
+HOW, ANYTHING = ("measured", "told", "assumed", "default"), (-math.inf, math.inf)
+META = ("survey_format", "works_date", "surveyed_on", "wishes.order", ".from", ".to", ".complete")  # answers, not facts
+READ = {  # the only nodes a formula may be made of; a whole number becomes a float, so that no power grows for ever
     ast.Name: lambda n, v: v[n.id],
     ast.Constant: lambda n, v: n.value if isinstance(n.value, str) else float(n.value),
-    ast.BinOp: lambda n, v: OPERATORS[type(n.op)](read(n.left, v), read(n.right, v)),
-    ast.UnaryOp: lambda n, v: OPERATORS[type(n.op)](read(n.operand, v)),
-    ast.BoolOp: lambda n, v: OPERATORS[type(n.op)](read(part, v) for part in n.values),
-    ast.Compare: lambda n, v: all(OPERATORS[type(op)](read(a, v), read(b, v)) for op, a, b in zip(
-        n.ops, (n.left, *n.comparators[:-1]), n.comparators, strict=True)),
+    ast.BinOp: lambda n, v: USE[type(n.op)](read(n.left, v), read(n.right, v)),
+    ast.UnaryOp: lambda n, v: USE[type(n.op)](read(n.operand, v)),
+    ast.BoolOp: lambda n, v: USE[type(n.op)](read(part, v) for part in n.values),
+    ast.Compare: lambda n, v: all(USE[type(op)](read(a, v), read(b, v)) for op, (a, b) in zip(
+        n.ops, pairwise([n.left, *n.comparators]), strict=True)),
     ast.IfExp: lambda n, v: read(n.body if read(n.test, v) else n.orelse, v),
-    ast.Call: lambda n, v: FUNCTIONS[n.func.id](*(read(argument, v) for argument in n.args))}
+    ast.Call: lambda n, v: USE[n.func.id](*(read(argument, v) for argument in n.args))}
+USE = {getattr(ast, node): getattr(operator, use) for node, use in (
+    pair.split() for pair in ("Add add", "Sub sub", "Mult mul", "Div truediv", "USub neg", "Not not_", "Lt lt", "LtE le",
+                              "Gt gt", "GtE ge", "Eq eq", "NotEq ne"))}
+USE |= {ast.Pow: math.pow, ast.And: all, ast.Or: any, "min": min, "max": max, "abs": abs, "sum": sum, "len": len}
+USE |= {name: getattr(math, name) for name in ("sqrt", "exp", "log", "log10", "floor", "ceil")}
+Report = namedtuple("Report", "passed refusals did")  # a bool, a list of texts, counts of what was looked at
 
-class Report(NamedTuple):
-    """What the check found: `refusals` name section and place, `did` counts what was looked at."""
-    passed: bool
-    refusals: list[str]
-    did: dict[str, int]
+def read(node, names):
+    """The value of an expression; a KeyError where it holds anything not listed above."""
+    return READ[type(node)](node, names)
+
+@lru_cache(maxsize=1000)
+def parse(text):
+    """The expression a text holds; an empty text is true."""
+    return ast.parse(text or "1", mode="eval").body
+
+def over(formula, inputs):
+    """The set of results over a box of inputs, from its corners and turns; where not valid, anything at all."""
+    if formula["variadic"]:
+        points = [{name: [s[end] for s in sets] for name, sets in inputs.items()} for end in (0, 1)]
+    else:
+        axes = [{*s, *(t for t in formula["turns"].get(n, ()) if s[0] < t < s[1])} for n, s in inputs.items()]
+        points = [dict(zip(inputs, corner, strict=True)) for corner in product(*axes)]
+    text, valid = parse(formula["text"]), parse(formula["valid"])
+    try:
+        results = [read(text, point) if read(valid, point) else math.nan for point in points]
+    except (ArithmeticError, ValueError):
+        results = [math.nan]
+    if any(r != r for r in results):
+        return frozenset(formula["domain"]) or ANYTHING
+    return frozenset(results) if isinstance(results[0], str) else (float(min(results)), float(max(results)))
 
 def digest(data):
     """The digest of canonical JSON: sorted keys, no spaces, UTF-8 unescaped."""
@@ -51,423 +70,310 @@ def digest(data):
 
 def as_set(value):
     """What a JSON value stands for: (lowest, highest) of a number, or the frozenset of the words still possible."""
-    if isinstance(value, list) or isinstance(value, dict) and "one_of" in value:
-        return frozenset(value if isinstance(value, list) else value["one_of"])
-    if isinstance(value, str) and value != "anything":
-        return frozenset([value])
+    words = [value] if isinstance(value, str) else value.get("one_of") if isinstance(value, dict) else value
+    if isinstance(words, list) and value != "anything":
+        return frozenset(words)
     low, high = ANYTHING if value == "anything" else value["between"] if isinstance(value, dict) else (value, value)
-    if not float(low) <= float(high):
-        raise ValueError(f"{value} is not a value")
     return float(low), float(high)
 
-def single(values):
-    """Whether only one value is left."""
-    return len(values) == 1 if isinstance(values, frozenset) else values[0] == values[1]
-
 def same(a, b):
-    """Whether two value sets agree: words exactly, numbers to one part in 10^9."""
-    if isinstance(a, frozenset) or isinstance(b, frozenset):
-        return a == b
-    return all(math.isclose(x, y, rel_tol=1e-9, abs_tol=1e-9) for x, y in zip(a, b, strict=True))
+    """Whether two values agree, numbers to one part in 10^9."""
+    if isinstance(a, float) and isinstance(b, float):
+        return math.isclose(a, b, rel_tol=1e-9, abs_tol=1e-9)
+    return a == b or isinstance(a, tuple) and isinstance(b, tuple) and len(a) == len(b) and all(map(same, a, b))
+
+def differences(place, found, wanted):
+    """The places where what is found is not what is wanted; tables are compared entry by entry."""
+    if isinstance(found, dict) and isinstance(wanted, dict):
+        for key in sorted({*found, *wanted}, key=str):
+            yield from differences(f"{place} {key}", found.get(key, "missing"), wanted.get(key, "nothing"))
+    elif not same(found, wanted):
+        yield f"{place}: is {found}, should be {wanted}"
+
+def seal(c):
+    """The seal, the digest of the rule base and, where one is expected, that it is this one."""
+    base = digest({key: c.advice[key] for key in RULEBASE})
+    yield "seal", c.advice["seal"], digest({key: c.advice[key] for key in c.advice.keys() - {"run", "seal"}})
+    yield "advisor.rulebase", c.advice["advisor"]["rulebase"], base
+    yield "rule base expected", base.split()[-1], (c.expected or base).split()[-1]
+
+def facts(c):
+    """Each fact stands once, about a known entity of its sort, made as the vocabulary says, certain where given."""
+    vars(c).update(c.advice, by=defaultdict(dict), value={}, kind=defaultdict(dict), did=c.did)
+    c.entities, c.did["facts"] = {"site": ["site"], **c.entities}, len(c.facts)
+    for i, fact in c.facts.items():
+        name, made, ((sort, entity),) = fact["name"], fact["made_by"].partition(".")[0], fact["about"].items()
+        entry = c.sorts.get(name, {"sort": sort, "made": made if made in ("threshold", "absence") else "rule"})
+        certain, ids = fact["certain"] or made in ("rule", "absence"), c.by[name].setdefault(entity, [])
+        yield f"{i} {name}", (sort, made, fact["unit"], certain, entity in c.entities[sort]), (
+            entry["sort"], entry["made"], entry.get("unit", fact["unit"]), True, True)
+        yield f"{i} {name} of {entity} stands again", [] if made == "rule" else [*ids], []
+        c.value[i], c.kind[made][i] = as_set(fact["value"]), fact
+        ids.append(i)
+
+def compose(c, parts):
+    """What the slots say of one choice of parts, by its id: what is shown of it, its facts and its sums."""
+    used = {slot: c.slots["slots"][slot][part] for slot, part in parts.items() if slot != "place"}
+    words = {name: word for part in used.values() for name, word in part["words"].items()}
+    sums = Counter({name: 0 for name in c.sorts if name.startswith(("cost.", "space."))})
+    for part in used.values():
+        sums.update(part["numbers"])
+    name = next(n for n in c.slots["naming"] if all(words.get(key) in some for key, some in n["words"].items()))
+    fill = {"power": f"{sums['power_kw']:g}", "litres": f"{sums['litres']:g}", "place": parts.get("place", "")}
+    spoken = fill | {"place": fill["place"].replace("_", " ").replace("-", " ")}
+    ports = {f"{slot}.{port}" for slot, part in used.items() for port in part["ports"]}
+    links = [[link["from"], link["to"]] for link in c.slots["links"] if {link["from"], link["to"]} <= ports]
+    words |= {"arrangement.family": name["family"], "arrangement.source": parts["source"]}
+    words |= {"arrangement.place": parts["place"]} if "place" in parts else {}
+    return f"{name['family']}:{name['variant'].format(**fill)}", {
+        "shown": {"family": name["family"], "title": name["title"].format(**spoken), "parts": parts, "links": links},
+        "facts": words | {n: sums[n] for n in sums if n in c.sorts}, "sums": sums}
+
+def arrangements(c):
+    """The candidates, their parts and names follow from the recipes and the places; every owed fact is there."""
+    c.list, c.made = {a["id"]: a for a in c.arrangements}, {}
+    for slots in (recipe["slots"] for recipe in c.slots["recipes"]):
+        for choice in product(*(c.entities["place"] if some == "each place" else some for some in slots.values())):
+            c.made |= [compose(c, dict(zip(slots, choice, strict=True)))]
+    c.did["arrangements"] = len(c.arrangements)
+    yield "number", len(c.arrangements), len(c.made)
+    yield "", {i: {"links": [link[:2] for link in a["links"]], **{k: a[k] for k in ("family", "title", "parts")}}
+               for i, a in c.list.items()}, {i: made["shown"] for i, made in c.made.items()}
+    for i, made in c.made.items():
+        owed = {n for slot, part in made["shown"]["parts"].items() for n in c.needs.get(slot, {}).get(part, ())}
+        yield f"{i} owes", sorted(n for n in owed for e in about(c, n, i) if e not in c.by[n]), []
+
+def about(c, name, arrangement):
+    """The known entities that a fact about this arrangement, or about what it is made of, can be about."""
+    parts, sort = c.made[arrangement]["shown"]["parts"], c.sorts.get(name, {"sort": "site"})["sort"]
+    own = {"arrangement": [arrangement], "source": [parts["source"]], "place": [parts.get("place")]}
+    return [entity for entity in own.get(sort, c.entities[sort]) if entity in c.entities[sort]]
+
+def given(c):
+    """Survey facts are the answers, defaults or whole domains; threshold and structure facts are as stated."""
+    c.answers, wanted = {}, {}
+    for name, entry in c.sorts.items():
+        for entity in c.entities[entry["sort"]] if entry["made"] == "survey" and not entry.get("personal") else ():
+            field, typed = entry["field"].replace("NAME", entity), entry["default"]
+            whole = entry["domain"] if entry["kind"] == "words" else {"between": entry["domain"]}
+            blank = {"value": whole, "how": "default"} if typed is None else {"value": typed, "how": "told"}
+            answer = c.answers[field] = c.survey.get(field, blank)
+            wanted[name, entity] = as_set(answer["value"]), answer["how"], field, [field]
+    yield "answers without a fact", [f for f in c.survey if f not in c.answers and not f.endswith(META)], []
+    stated = [("threshold." + name, "site", limit["value"]) for name, limit in c.thresholds.items()]
+    stated += [(n, i, value) for i, made in c.made.items() for n, value in made["facts"].items()]
+    stated += [(n, i, value) for i, part in c.slots["slots"]["source"].items() for n, value in part["entity"].items()]
+    wanted |= {(name, entity): (as_set(value),) for name, entity, value in stated}
+    shown = {"survey": ("how", "field", "rests_on"), "threshold": (), "structure": ()}
+    yield "", {(f["name"], *f["about"].values()): (c.value[i], *(f[key] for key in keys))
+               for kind, keys in shown.items() for i, f in c.kind[kind].items()}, wanted
+
+def calc(c):
+    """Every sum comes out the same from the formula's text, on the corners of its box; none rests on itself."""
+    rests = {i: [one for ids in fact["inputs"].values() for one in ([ids] if isinstance(ids, str) else ids)]
+             for i, fact in c.kind["calc"].items()}
+    tuple(TopologicalSorter(rests).static_order())  # CycleError where a sum rests on itself
+    for c.at, ids in rests.items():
+        fact, fields = c.facts[c.at], {field for i in ids for field in c.facts[i]["rests_on"]}
+        formula = c.formulas[fact["made_by"].removeprefix("calc.")]
+        how = max((c.facts[i]["how"] for i in ids), key=HOW.index, default=HOW[0])
+        yield c.at, ({*fact["inputs"]}, fact["trust"], fact["how"], {*fact["rests_on"]}, c.kind["rule"].keys() & ids), (
+            {*formula["args"]}, formula["trust"], how, fields, set())
+        c.did["taken on trust" if formula["trust"] else "formulas recomputed"] += 1
+        box = {name: c.value[i] if isinstance(i, str) else [*map(c.value.get, i)] for name, i in fact["inputs"].items()}
+        yield f"{c.at} {fact['name']}", c.value[c.at], c.value[c.at] if formula["trust"] else over(formula, box)
+
+def replay(c):
+    """What our own matcher finds over all facts, with its marks, is the derivation, which starts from the given."""
+    made, c.gone, told, grounded = defaultdict(int), {}, {}, c.facts.keys() - c.kind["rule"]
+    for rule in c.rules.values():
+        made[rule["conclude"]["fact"]] = max(rule["stratum"], made[rule["conclude"]["fact"]])
+    yield "rules that read what is made too late", [
+        rule["id"] for rule in c.rules.values() for late, key in ((0, "unless"), (1, "when")) for p in rule[key]
+        if p["fact"] in made and made[p["fact"]] >= rule["stratum"] + late], []
+    found = {key: tests for rule in c.rules.values() for key, tests in instances(c, rule)}
+    for entry, entity in ((entry, entity) for entry in c.absences for entity in c.entities[entry["sort"]]):
+        absence(c, entry, entity)
+    yield "mark of", {i: f["certain"] for i, f in c.kind["absence"].items()}, {i: c.gone.get(i) for i in c.kind["absence"]}
+    sure = {i for i in grounded if c.facts[i]["certain"]}
+    while fresh := {key[-1] for key, tests in found.items() if tests and sure.issuperset(key[1])} - sure:
+        sure |= fresh
+    for step in c.derivation:
+        c.at = step["rule"], tuple(step["premises"]), step["conclusion"]
+        yield f"{c.at} stands before", [i for i in step["premises"] if i not in grounded], []
+        told[c.at] = step["certain"], step["stratum"]
+        grounded.add(step["conclusion"])
+    c.did["instances replayed"] = len(found)
+    yield "number of steps", len(c.derivation), len(found)
+    yield "", told, {key: (tests and sure.issuperset(key[1]), STRATA[c.rules[key[0]]["stratum"]])
+                     for key, tests in found.items()}
+    for c.at, fact in c.kind["rule"].items():
+        proof = fact["made_by"].removeprefix("rule."), tuple(fact["because"]), c.at
+        hidden = {field for i in fact["because"] for field in c.facts[i]["rests_on"]} - {*fact["rests_on"]}
+        yield f"{c.at} {fact['name']}", (fact["certain"], proof in found, hidden), (c.at in sure, True, set())
+    single = [ids for name, here in c.by.items() if c.sorts.get(name, {}).get("single") for ids in here.values()]
+    yield "two certain values", [ids for ids in single if len(sure.intersection(ids)) > 1], []
+
+def instances(c, rule):
+    """Each way to meet a rule's conditions: ((rule, premises, conclusion), whether every test is certain)."""
+    c.at, goal, ways = rule["id"], rule["conclude"], [({"site": "site"}, (), True)]
+    for p in rule["when"]:
+        ways = [({**env, p["of"]: entity, p["bind"]: word}, (*ids, i), sure and certain and len(words) == 1)
+                for env, ids, sure in ways
+                for entity in ([env[p["of"]]] if p["of"] in env else c.by[p["fact"]])
+                for i, possible, certain in stand(c, p, entity) if possible
+                for words in [c.value[i] if p["bind"] else [""]]
+                for word in words if env.get(p["bind"], word) == word]
+    for p in rule["unless"]:
+        ways = [(env, (*ids, gone), sure) for env, ids, sure in ways if (gone := absence(c, p, env[p["of"]]))]
+    for env, ids, sure in ways:
+        made = [i for i in c.by[goal["fact"]].get(env[goal["of"]], ()) if c.value[i] == {goal["is"]}]
+        yield (rule["id"], ids, *made), sure
+
+def stand(c, pattern, entity):
+    """(id, possible, certain) of each fact about an entity that a pattern tests."""
+    arg = pattern["arg"]
+    if isinstance(arg, str) and arg.startswith("threshold:"):
+        arg = c.thresholds[arg.removeprefix("threshold:")]["value"]
+    limit = None if arg is None else as_set(arg)
+    return [(i, *test(c.value[i], pattern["op"], limit)) for i in c.by[pattern["fact"]].get(entity, ())]
 
 def test(values, op, limit):
     """(possible, certain): how a test against `limit`, a value set too, stands on the set `values`."""
-    if op == "applies":
-        return True, True
-    if isinstance(limit, frozenset):
-        return bool(values & limit), values <= limit
+    if op == "applies" or isinstance(limit, frozenset):
+        return (True, True) if op == "applies" else (bool(values & limit), values <= limit)
     (low, high), (least, most) = values, limit
     return {"below": (low < most, high < least), "at_most": (low <= most, high <= least),
             "above": (high > least, low > most), "at_least": (high >= least, low >= most),
             "is": (low <= most and high >= least, low == high == least == most)}[op]
 
-def read(node, names):
-    """The value of an expression; a KeyError where it holds anything not listed above."""
-    return READ[type(node)](node, names)
+def absence(c, pattern, entity):
+    """The fact that nothing about the entity matches, noting its mark; None where something certainly does."""
+    (entry,) = (a for a in c.absences if all(a[key] == pattern[key] for key in ("fact", "op", "arg")))
+    here = stand(c, pattern, entity)
+    if entity not in c.entities[entry["sort"]] or any(certain and c.facts[i]["certain"] for i, _, certain in here):
+        return None
+    gone = c.by["absent:" + entry["id"]].get(entity, [f"no absence of {entry['id']}"])[0]
+    c.gone[gone] = not any(possible for _, possible, _ in here)
+    return gone
 
-@lru_cache(maxsize=512)
-def parsed(text):
-    """The tree of an expression, read once."""
-    return ast.parse(text, mode="eval").body
+def verdicts(c):
+    """Findings, verdict, works, requirements and checks of each arrangement are what the facts say."""
+    c.found, says = {}, defaultdict(list)
+    for name, here in c.by.items():
+        for entity, ids in here.items() if name.startswith("finding.") else ():
+            says[entity] += [(c.rules[name.removeprefix("finding.")], c.facts[i]) for i in ids]
+    for c.at, a in c.list.items():
+        here = c.found[c.at] = says[c.at] + says["site"]
+        left = possible_verdicts(c, c.at)
+        yield c.at, {
+            "findings": sorted((f["rule"], f["effect"], f["certain"], f["because"]) for f in a["findings"]),
+            "possible_verdicts": sorted(a["possible_verdicts"]), "verdict": a["verdict"],
+            "works": sorted(a["works"]), "requires": sorted(a["requires"])}, {
+            "findings": sorted((rule["id"], rule["effect"], f["certain"], f["because"]) for rule, f in here),
+            "possible_verdicts": sorted(left), "verdict": min(left) if len(left) == 1 else "open",
+            "works": works(c, c.at), "requires": sorted(rule["id"] for rule, _ in here if rule["effect"] == "requires")}
+        for check in a["checks"]:
+            margin, (low, high) = c.facts[check["margin_fact"]], c.value[check["margin_fact"]]
+            shown = {key: c.facts[check[link]]["value"] for key, link in LINKS.items()}
+            yield f"{c.at} check {check['name']}", {**check, "from": {check["fact"], check["limit_fact"]}}, {
+                **check, **shown, "name": margin["name"], "unit": margin["unit"],
+                "from": {*margin["inputs"].values()}, "passes": low >= 0 or (False if high < 0 else None)}
 
-def over(formula, inputs):
-    """The set of results over a box of inputs, from its corners and turns; where not valid, anything at all."""
-    unknown = frozenset(formula.get("domain") or ()) or ANYTHING
-    text, valid = (parsed(formula.get(key) or "1") for key in ("text", "valid"))
-    if formula["variadic"]:
-        points = [{name: [values[end] for values in sets] for name, sets in inputs.items()} for end in (0, 1)]
-    else:
-        turns = formula.get("turns") or {}
-        axes = [{*s, *(t for t in turns.get(name) or () if isinstance(s, tuple) and s[0] < t < s[1])}
-                for name, s in inputs.items()]
-        points = [dict(zip(inputs, corner, strict=True)) for corner in product(*axes)]
-    try:
-        results = [read(text, point) if read(valid, point) else math.nan for point in points]
-    except (ArithmeticError, ValueError):
-        return unknown
-    if any(r != r for r in results):
-        return unknown
-    return frozenset(results) if isinstance(results[0], str) else (float(min(results)), float(max(results)))
+def possible_verdicts(c, arrangement):
+    """The verdicts that the findings of an arrangement leave possible."""
+    here = c.found[arrangement]
+    maybe, sure = {rule["effect"] for rule, _ in here}, {rule["effect"] for rule, f in here if f["certain"]}
+    if "rules_out" in sure:
+        return {"ruled_out"}
+    left = {"ruled_out": "rules_out" in maybe or asked(c, arrangement, STRATA.index("questions")),
+            "suitable_after_works": "needs_work" in maybe, "suitable": "needs_work" not in sure}
+    return {verdict for verdict, possible in left.items() if possible}
 
-class Case:
-    """One certificate under examination; each section is a method, `at` is the place it looks at."""
-    SECTIONS = ("seal", "facts", "survey", "recompose", "calc", "replay", "verdicts", "ranking", "questions")
+def asked(c, arrangement, below):
+    """{(field, rule id)}: the unanswered survey fields that rules of the strata `below` ask of an arrangement."""
+    asking = [rule for rule, _ in c.found[arrangement] if rule["effect"] == "asks" and rule["stratum"] < below]
+    ids = [(rule, i) for rule in asking for e in about(c, rule["asks"], arrangement) for i in c.by[rule["asks"]].get(e, ())]
+    return {(c.facts[i]["field"], rule["id"]) for rule, i in ids if unanswered(c, c.facts[i]["field"])}
 
-    def __init__(self, advice, rulebase):
-        self.advice, self.rulebase, self.section, self.at = advice, rulebase, "", ""
-        self.refusals, self.did, self.tested, self.live, self.sure, self.value = [], Counter(), {}, set(), set(), {}
-        self.by = defaultdict(lambda: defaultdict(list))  # name -> entity -> ids
+def unanswered(c, field):
+    """Whether the survey leaves more than one value to a field, or says nothing of it."""
+    return c.answers[field]["how"] == "default" or len({*as_set(c.answers[field]["value"])}) > 1
 
-    def run(self):
-        """All sections; what cannot be read at all is a refusal of that place."""
-        for self.section in self.SECTIONS:
-            self.at = "start"
-            try:
-                getattr(self, self.section)()
-            except Exception as fault:  # the file is not trusted: any fault in reading it is a refusal
-                self.refuse(f"cannot be read ({type(fault).__name__}: {fault})")
-        return Report(not self.refusals, self.refusals, dict(self.did))
+def works(c, arrangement):
+    """The remedies named by the works an arrangement needs or may need, each once."""
+    return sorted({rule["remedies"][0] for rule, _ in c.found[arrangement] if rule["effect"] == "needs_work"})
 
-    def refuse(self, what):
-        self.refusals.append(f"{self.section}, {self.at}: {what}")
+def ranking(c):
+    """Wishes, ranks, recommendation and comparison follow from the steps of each arrangement."""
+    wishes, order, keys, lean, best = c.ranking["wishes"], c.ranking["default_order"], {}, {}, {}
+    stated = [n for n, here in c.by.items() if n.startswith("wishes.") and c.value[here["site"][0]] - {"none", "no"}]
+    yield "wishes", sorted("wishes." + wish for wish in wishes), sorted(stated)
+    for i, a in c.list.items():
+        step = {criterion["id"]: worst_step(c, criterion, i) for criterion in c.ranking["criteria"]}
+        group = 0 if "ruled_out" not in a["possible_verdicts"] else 2 if a["verdict"] == "ruled_out" else 1
+        wished, sums = [step[wish] for wish in wishes], c.made[i]["sums"]
+        keys[i] = group, *wished, a["verdict"] == "open" or group == 2, *(step[name] for name in order), i
+        lean[i] = group, wished, len(a["works"]), sums["litres"], sums["power_kw"], i
+        best[a["family"]] = min(i, best.get(a["family"], i), key=lean.get)
+    ranked = sorted(keys, key=lambda i: (i not in best.values(), keys[i]))
+    names = ["verdict", *wishes, "nothing left to confirm", *order, "id"]
+    yield "rank", {i: a["rank"] for i, a in c.list.items()}, {i: n for n, i in enumerate(ranked, 1)}
+    yield "recommended", c.recommended, ranked[0] if keys[ranked[0]][0] == 0 else None
+    yield "comparison", [(x["first"], x["second"], x["criterion"]) for x in c.comparison], [
+        (a, b, next(name for name, x, y in zip(names, keys[a], keys[b], strict=True) if x != y))
+        for a, b in pairwise(ranked[:len(best)])]
 
-    def expect(self, found, wanted, what):
-        """Refuse unless `found` is what it should be."""
-        if found != wanted:
-            self.refuse(f"{what} is {found!r}, should be {wanted!r}")
+def worst_step(c, criterion, arrangement):
+    """The worst step an arrangement can stand on: its fact's, moved by preferences and by works, within 0 to 4."""
+    name, edges, words = criterion["fact"], criterion.get("edges"), criterion.get("words")
+    passed = operator.gt if criterion.get("better") == "less" else operator.lt
+    ends = [x for e in about(c, name, arrangement) for i in c.by[name].get(e, ()) for x in c.value[i]]
+    step = max((words[x] if words else sum(passed(x, edge) for edge in edges) for x in ends), default=0)
+    for rule, fact in c.found[arrangement]:
+        if rule["criterion"] == criterion["id"]:
+            step += {"counts_against": 1, "favours": -1 if fact["certain"] else 0}.get(rule["effect"], 0)
+    step += sum(c.remedies[work]["adds"].get(criterion["id"], 0) for work in works(c, arrangement))
+    return min(max(step, 0), 4)
 
-    def seal(self):
-        """The seal, the digest of the rule base and, where one is expected, that it is this one."""
-        advice, base = self.advice, digest({key: self.advice[key] for key in RULEBASE})
-        self.expect(advice["seal"], digest({k: v for k, v in advice.items() if k not in ("run", "seal")}), "seal")
-        self.expect(advice["advisor"]["rulebase"], base, "advisor.rulebase")
-        if self.rulebase and self.rulebase.removeprefix("sha256 ") != base.removeprefix("sha256 "):
-            self.refuse(f"the rules are {base}, not the {self.rulebase} expected")
-
-    def facts(self):
-        """Each fact stands once, about a known entity of its sort, made as the vocabulary says; thresholds are right."""
-        self.sorts, self.rules, self.book = self.advice["sorts"], self.advice["rules"], self.advice["facts"]
-        self.entities, seen = {"site": ["site"], **self.advice["entities"]}, set()
-        for self.at, fact in self.book.items():
-            self.did["facts"] += 1
-            name, values, ((sort, entity),) = fact["name"], as_set(fact["value"]), fact["about"].items()
-            own = "threshold" if name.startswith("threshold.") else "absence" if name.startswith("absent:") else "rule"
-            entry, made = self.sorts.get(name, {"sort": sort, "made": own}), fact["made_by"].partition(".")[0]
-            self.expect((sort, made), (entry["sort"], entry["made"]), "sort and maker")
-            if entity not in self.entities.get(sort, ()):
-                self.refuse(f"there is no {sort} {entity}")
-            if (key := (name, entity, values if made == "rule" else "")) in seen:
-                self.refuse(f"{name} of {entity} stands twice")
-            if made not in ("rule", "absence"):
-                self.live.add(self.at)
-                self.expect(fact["certain"], True, "certain")
-            if made == "threshold":
-                self.expect(values, as_set(self.advice["thresholds"][name[10:]]["value"]), "value")
-            self.value[self.at] = values
-            self.by[name][entity].append(self.at)
-            seen.add(key)
-        self.sure |= self.live
-
-    def survey(self):
-        """Every field of the vocabulary has its fact: the answer, a wish's default, or the whole domain."""
-        answers, fields = self.advice["survey"], set()
-        for name, entry in self.sorts.items():
-            for entity in self.entities.get(entry["sort"], ()) if entry["made"] == "survey" else ():
-                self.at, ids = entry["field"].replace("NAME", entity), self.by[name].get(entity)
-                fields.add(self.at)
-                if not ids:
-                    self.refuse("the field has no fact")
-                    continue
-                fact, typed = self.book[ids[0]], entry.get("default")
-                unanswered = (entry["domain"] if entry["kind"] == "words" else {"between": entry["domain"]}, "default")
-                wanted = (typed, "told") if typed is not None else unanswered
-                answer = answers.get(self.at) or {"value": wanted[0], "how": wanted[1]}
-                if not same(self.value[ids[0]], as_set(answer["value"])):
-                    self.refuse(f"{ids[0]} is {fact['value']}, the survey says {answer['value']}")
-                self.expect((fact["field"], fact["how"]), (self.at, answer["how"]), "field and how")
-        for self.at in answers:
-            if self.at not in fields and not self.at.endswith(META):
-                self.refuse("the answer has no fact")
-
-    def compose(self, parts):
-        """What the slots say of one choice of parts: id, family, title, links and structure facts."""
-        slots, place = self.advice["slots"], parts.get("place", "")
-        used = {slot: slots["slots"][slot][part] for slot, part in parts.items() if slot != "place"}
-        words = {name: word for part in used.values() for name, word in part["words"].items()}
-        names = {name for every in slots["slots"].values() for part in every.values() for name in part["numbers"]}
-        sums = {name: sum(part["numbers"].get(name, 0) for part in used.values()) for name in names}
-        words |= {"arrangement.source": parts["source"]} | ({"arrangement.place": place} if place else {})
-        name = next(n for n in slots["naming"] if all(words.get(key) in any_of for key, any_of in n["words"].items()))
-        fill = {"power": f"{sums['power_kw']:g}", "litres": f"{sums['litres']:g}", "place": place}
-        ports = {f"{slot}.{port}" for slot, part in used.items() for port in part["ports"]}
-        links = [[link["from"], link["to"]] for link in slots["links"] if {link["from"], link["to"]} <= ports]
-        spoken = {**fill, "place": place.replace("_", " ").replace("-", " ")}
-        counted = {n: sums[n] for n in sums if n in self.sorts and (
-            n.startswith(("cost.", "space.")) or any(n in part["numbers"] for part in used.values()))}
-        return {"id": f"{name['family']}:{name['variant'].format(**fill)}", "family": name["family"], "parts": parts,
-                "title": name["title"].format(**spoken), "links": links, "sums": sums,
-                "facts": {**words, "arrangement.family": name["family"], **counted}}
-
-    def recompose(self):
-        """The candidates, their parts, names and structure facts follow from the recipes; every owed fact is there."""
-        places, self.made = self.entities["place"] or [NOWHERE], {}
-        for recipe in self.advice["slots"]["recipes"]:
-            choices = {slot: places if any_of == "each place" else any_of for slot, any_of in recipe["slots"].items()}
-            for chosen in product(*choices.values()):
-                made = self.compose(dict(zip(choices, chosen, strict=True)))
-                self.made[made["id"]] = made
-        self.list = {a["id"]: a for a in self.advice["arrangements"]}
-        self.expect((sorted(self.list), sorted(self.entities["arrangement"])), (sorted(self.made),) * 2, "candidates")
-        for self.at, made in self.made.items():
-            self.did["arrangements"] += 1
-            found = self.list[self.at]
-            self.expect({k: found[k] for k in ("family", "title", "parts")}, {k: made[k] for k in ("family", "title", "parts")}, "it")
-            self.expect([link[:2] for link in found["links"]], made["links"], "links")
-            for name, value in made["facts"].items():
-                self.expect([self.value[i] for i in self.by[name][self.at]], [as_set(value)], name)
-            for slot, part in made["parts"].items():
-                for name in self.advice["needs"].get(slot, {}).get(part, ()):
-                    if any(not self.by[name][entity] for entity in self.about(name, self.at)):
-                        self.refuse(f"{part} owes {name}, which is missing")
-
-    def about(self, name, arrangement):
-        """The known entities that a fact owed to an arrangement is about."""
-        sort = self.sorts.get(name, {"sort": "site"})["sort"]
-        own = {"arrangement": [arrangement], "source": [self.made[arrangement]["parts"]["source"]], "place": [self.made[arrangement]["parts"].get("place")]}
-        return [entity for entity in own.get(sort, self.entities[sort]) if entity in self.entities[sort]]
-
-    def calc(self):
-        """Every sum comes out the same from the formula's text, on the corners of its box; none rests on itself."""
-        rests = {key: [i for ids in fact["inputs"].values() for i in ([ids] if isinstance(ids, str) else ids)]
-                 for key, fact in self.book.items() if fact["made_by"].startswith("calc.")}
-        tuple(TopologicalSorter(rests).static_order())
-        for self.at, ids in rests.items():
-            fact = self.book[self.at]
-            formula = self.advice["formulas"][fact["made_by"][5:]]
-            self.expect((set(fact["inputs"]), fact["trust"]), (set(formula["args"]), formula["trust"]), "inputs and trust")
-            self.expect(fact["how"], max((self.book[i]["how"] for i in ids), key=HOW.index, default=HOW[0]), "how")
-            if not set(fact["rests_on"]).issuperset(field for i in ids for field in self.book[i]["rests_on"]):
-                self.refuse("rests_on leaves out a field of an input")
-            self.did["taken on trust" if formula["trust"] else "formulas recomputed"] += 1
-            inputs = {name: self.value[i] if isinstance(i, str) else [self.value[one] for one in i] for name, i in fact["inputs"].items()}
-            if not formula["trust"] and not same(self.value[self.at], found := over(formula, inputs)):
-                self.refuse(f"{fact['name']} is {fact['value']}, {fact['made_by']} gives {found}")
-
-    def replay(self):
-        """Stratum by stratum, the instances and marks of our own matcher must be those of the derivation."""
-        found, told = {}, set()
-        for level in range(len(STRATA)):
-            found |= self.close([rule for rule in self.rules.values() if rule["stratum"] == level])
-        grounded = {i for i, fact in self.book.items() if not fact["made_by"].startswith("rule.")}
-        for n, step in enumerate(self.advice["derivation"]):
-            self.at, key = f"step {n}", (step["rule"], tuple(step["premises"]), step["conclusion"])
-            if key not in found or key in told or not grounded.issuperset(step["premises"]):
-                self.refuse(f"{key} is no instance, or stands twice, or stands before its premises")
-                continue
-            self.expect((step["certain"], step["stratum"]), (found[key], STRATA[self.rules[key[0]]["stratum"]]), "mark")
-            told.add(key)
-            grounded.add(step["conclusion"])
-        self.did["instances replayed"] = len(found)
-        for self.at, *key in found.keys() - told:
-            self.refuse(f"fires on {key} but is left out")
-        for self.at, fact in self.book.items():
-            if fact["made_by"].startswith("rule."):
-                self.expect(fact["certain"], self.at in self.sure, "certain")
-                if (fact["made_by"][5:], tuple(fact["because"]), self.at) not in found:
-                    self.refuse("what it is said to follow from is no instance of its rule")
-            elif fact["made_by"] == "absence":
-                entry, = (a for a in self.advice["absences"] if "absent:" + a["id"] == fact["name"])
-                self.expect(self.absence(entry, *fact["about"].values()), self.at, "absence")
-        for self.at, about in self.by.items():
-            for entity, ids in about.items():
-                if self.sorts.get(self.at, {}).get("single") and len(self.sure.intersection(ids)) > 1:
-                    self.refuse(f"two certain values of {entity}: {ids}")
-
-    def close(self, rules):
-        """All instances of one stratum's rules with their certain marks, run until nothing new comes."""
-        found, due = {}, rules
-        while due:
-            made = set()
-            for rule in due:
-                self.at = rule["id"]
-                for premises, tests, conclusion in self.instances(rule):
-                    found[self.at, premises, conclusion] = tests
-                    made |= {rule["conclude"]["fact"]} - ({...} if conclusion in self.live else set())
-                    self.live.add(conclusion)
-            due = [rule for rule in rules if any(pattern["fact"] in made for pattern in rule["when"])]
-        while fresh := {key[2] for key, tests in found.items() if tests and self.sure.issuperset(key[1])} - self.sure:
-            self.sure |= fresh
-        return {key: tests and self.sure.issuperset(key[1]) for key, tests in found.items()}
-
-    def instances(self, rule):
-        """Each way to meet a rule's conditions: (premises, whether every test is certain, conclusion)."""
-        ways, goal = [({"site": "site"}, (), True)], rule["conclude"]
-        for pattern in rule["when"]:
-            ways = [way for known in ways for way in self.extend(pattern, *known)]
-        for pattern in rule["unless"]:
-            if any(r["conclude"]["fact"] == pattern["fact"] and r["stratum"] >= rule["stratum"] for r in self.rules.values()):
-                self.refuse(f"tests the absence of {pattern['fact']} before it is made")
-            ways = [(env, (*ids, gone), tests) for env, ids, tests in ways if (gone := self.absence(pattern, env[pattern["of"]]))]
-        for env, ids, tests in ways:
-            made = [i for i in self.by[goal["fact"]].get(env[goal["of"]], ()) if self.value[i] == {goal["is"]}]
-            if made:
-                yield ids, tests, made[0]
-            else:
-                self.refuse(f"fires on {ids}, but {goal['fact']} of {env[goal['of']]} is not among the facts")
-
-    def extend(self, pattern, env, ids, tests):
-        """The ways to meet one more condition: by which fact, about which entity, binding which word."""
-        of, bind, facts = pattern["of"], pattern["bind"], self.by[pattern["fact"]]
-        for entity in [env[of]] if of in env else list(facts):
-            for fact in self.live.intersection(facts.get(entity, ())):
-                possible, certain = self.stand(pattern, fact)
-                for word in (self.value[fact] if bind else [""]) if possible else ():
-                    if env.get(bind, word) == word:
-                        yield ({**env, of: entity, bind: word}, (*ids, fact), tests and certain and (not bind or single(self.value[fact])))
-
-    def stand(self, pattern, fact):
-        """How a pattern's test stands on a fact, decided once."""
-        key = pattern["op"], str(pattern["arg"]), fact
-        if key not in self.tested:
-            threshold = self.advice["thresholds"].get(str(pattern["arg"]).removeprefix("threshold:"))
-            limit = None if pattern["arg"] is None else as_set(threshold["value"] if threshold else pattern["arg"])
-            self.tested[key] = test(self.value[fact], pattern["op"], limit)
-        return self.tested[key]
-
-    def absence(self, pattern, entity):
-        """The fact that nothing about the entity matches, or None where something certainly does."""
-        entry, = (a for a in self.advice["absences"] if all(a[key] == pattern[key] for key in ("fact", "op", "arg")))
-        here = [(i, *self.stand(pattern, i)) for i in self.live.intersection(self.by[pattern["fact"]].get(entity, ()))]
-        if entity not in self.entities[entry["sort"]] or any(certain and i in self.sure for i, _, certain in here):
-            return None
-        ids = self.by["absent:" + entry["id"]].get(entity)
-        if not ids:
-            return self.refuse(f"the absence {entry['id']} of {entity} is not among the facts")
-        certain = not any(possible for _, possible, _ in here)
-        self.expect(self.book[ids[0]]["certain"], certain, f"certain mark of {ids[0]}")
-        self.sure |= set(ids if certain else ())
-        return ids[0]
-
-    def verdicts(self):
-        """Findings, verdict, works, requirements and checks of each arrangement are what the facts say."""
-        self.found = defaultdict(list)
-        for name, about in self.by.items():
-            for entity, ids in about.items() if name.startswith("finding.") else ():
-                self.found[entity] += [(self.rules[name[8:]], self.book[ids[0]])] if ids else []
-        for self.at, a in self.list.items():
-            found = self.found[self.at] + self.found["site"]
-            says = sorted((rule["id"], rule["effect"], fact["certain"], fact["because"]) for rule, fact in found)
-            self.expect(sorted((f["rule"], f["effect"], f["certain"], f["because"]) for f in a["findings"]), says, "findings")
-            possible = self.fate(found)
-            self.expect(set(a["possible_verdicts"]), possible, "possible verdicts")
-            self.expect(a["verdict"], min(possible) if len(possible) == 1 else "open", "verdict")
-            self.expect(sorted(a["works"]), sorted({r["remedies"][0] for r, _ in found if r["effect"] == "needs_work"}), "works")
-            self.expect(sorted(a["requires"]), sorted(r["id"] for r, _ in found if r["effect"] == "requires"), "requires")
-            for check in a["checks"]:
-                self.check(check)
-
-    def fate(self, found):
-        """The verdicts still possible under these findings."""
-        maybe, certain = {r["effect"] for r, _ in found}, {r["effect"] for r, fact in found if fact["certain"]}
-        if "rules_out" in certain:
-            return {"ruled_out"}
-        asked = any(r["effect"] == "asks" and r["stratum"] < 6 and not self.answered(r["asks"], self.at) for r, _ in found)
-        return ({"ruled_out"} if asked or "rules_out" in maybe else set()) | (
-            {"suitable_after_works"} if "needs_work" in maybe else set()) | (set() if "needs_work" in certain else {"suitable"})
-
-    def answered(self, name, arrangement):
-        """Whether the survey gives one value to the field a rule asks for."""
-        fields = [self.book[i]["field"] for entity in self.about(name, arrangement) for i in self.by[name][entity]]
-        answers = [self.advice["survey"].get(field) for field in fields]
-        return bool(answers) and all(answer and single(as_set(answer["value"])) for answer in answers)
-
-    def check(self, check):
-        """A printed check equals the facts it names, and passes as its margin says."""
-        for key in ("", "limit_", "margin_"):
-            wanted, found = self.book[check[key + "fact"]]["value"], check[key.rstrip("_") or "value"]
-            self.expect(found, wanted, f"{check['name']} {key or 'value'}")
-        low, high = as_set(check["margin"])
-        self.expect(check["passes"], True if low >= 0 else False if high < 0 else None, f"{check['name']} passes")
-
-    def ranking(self):
-        """Steps, order, family representatives, the recommendation and each deciding comparison."""
-        ranking = self.advice["ranking"]
-        criteria = {criterion["id"]: criterion for criterion in ranking["criteria"]}
-        names = ["verdict", *ranking["wishes"], "nothing left to confirm", *ranking["default_order"], "id"]
-        stated = [n for n in criteria if "none" not in self.value[self.by[f"wishes.{n}"]["site"][0]]]
-        self.expect(sorted(ranking["wishes"]), sorted(stated), "wishes")
-        keys, fold = {}, {}
-        for self.at, a in self.list.items():
-            steps = {name: self.worst_step(a, criterion) for name, criterion in criteria.items()}
-            possible = set(a["possible_verdicts"])
-            first = 2 if possible == {"ruled_out"} else 0 if possible <= GOOD else 1
-            wished, sums = [steps[w] for w in ranking["wishes"]], self.made[self.at]["sums"]
-            keys[self.at] = (first, *wished, a["verdict"] not in GOOD, *(steps[c] for c in ranking["default_order"]), self.at)
-            order = (first, *wished, len(a["works"]), sums["litres"], sums["power_kw"], self.at)
-            fold[a["family"]] = min(order, fold.get(a["family"], order))
-        chosen = {order[-1] for order in fold.values()}
-        ranked = sorted(self.list, key=lambda i: (i not in chosen, keys[i]))
-        self.at = "order"
-        self.expect([a["id"] for a in sorted(self.list.values(), key=lambda a: a["rank"])], ranked, "rank")
-        self.expect(self.advice["recommended"], ranked[0] if keys[ranked[0]][0] == 0 else None, "recommended")
-        pairs = list(zip(ranked[:len(chosen)], ranked[1:len(chosen)], strict=False))
-        told = [(c["first"], c["second"], c["criterion"]) for c in self.advice["comparison"]]
-        differs = [next(n for n, x, y in zip(names, keys[a], keys[b], strict=True) if x != y) for a, b in pairs]
-        self.expect(told, [(a, b, name) for (a, b), name in zip(pairs, differs, strict=True)], "comparison")
-
-    def worst_step(self, a, criterion):
-        """The worst step of an arrangement on a criterion, after what favours it, counts against it and adds to it."""
-        ids = self.by[criterion["fact"]].get(a["id"])
-        if not ids:
-            step = 4
-        elif "words" in criterion:
-            step = max(criterion["words"][word] for word in self.value[ids[0]])
-        else:
-            (low, high), edges = self.value[ids[0]], criterion["edges"]
-            step = sum(low < e for e in edges) if criterion["better"] == "more" else sum(high > e for e in edges)
-        for finding in a["findings"]:
-            if self.rules[finding["rule"]]["criterion"] == criterion["id"]:
-                step += 1 if finding["effect"] == "counts_against" else -1 if finding["certain"] else 0
-        step += sum(self.advice["remedies"][work]["adds"].get(criterion["id"], 0) for work in a["works"])
-        return min(max(step, 0), 4)
-
-    def questions(self):
-        """What is asked is unanswered, and what an open arrangement waits for is among the questions."""
-        asked = {q["field"] for q in self.advice["questions"]}
-        for question in self.advice["questions"]:
-            self.at = question["field"]
-            answer = self.advice["survey"].get(self.at)
-            if answer and single(as_set(answer["value"])):
-                self.refuse("is asked although the survey answers it")
-            waiting = sorted(i for i, a in self.list.items() if self.at in a["decided_by"])
-            self.expect(sorted(question["decides"]), waiting, "decides")
-        for self.at, a in self.list.items():
-            if missing := set(a["decided_by"]) - asked:
-                self.refuse(f"waits for {sorted(missing)}, which nobody asks")
-        self.did["taken on trust"] += 1  # if_typical is a second run
-
+def questions(c):
+    """A question for each unanswered field that a rule asks for or that keeps a verdict open, and for no other."""
+    fields, reasons = defaultdict(set), set()
+    for i, a in c.list.items():
+        reasons |= asked(c, i, len(STRATA))
+        maybe = [fact for rule, fact in c.found[i] if rule["effect"] in ("rules_out", "needs_work") and not fact["certain"]]
+        left = {field for fact in maybe for field in fact["rests_on"] if unanswered(c, field)}
+        for field in left | {field for field, _ in asked(c, i, STRATA.index("questions"))} if a["verdict"] == "open" else ():
+            fields[field].add(i)
+    yield "", {q["field"]: {*q["decides"]} for q in c.questions}, {field: fields[field] for field in {*fields, *dict(reasons)}}
+    known = reasons | {(field, "open") for field in fields.keys() - dict(reasons)}
+    yield "reasons", [q["field"] for q in c.questions if (q["field"], q["because"]) not in known], []
 
 def verify(advice, rulebase=None):
-    """Check a certificate (the parsed advice.json); `rulebase` is the digest expected, where there is one."""
-    return Case(advice, rulebase).run()
+    """Check one certificate, section by section; what cannot be read at all is a refusal of its place."""
+    c, refusals = SimpleNamespace(advice=advice, expected=rulebase, did=Counter()), []
+    for section in (seal, facts, arrangements, given, calc, replay, verdicts, ranking, questions):
+        c.at = place = "start"
+        try:
+            for place, found, wanted in section(c):
+                refusals += differences(f"{section.__name__}, {place}", found, wanted)
+        except Exception as fault:  # the file is not trusted: any fault in reading it is a refusal
+            refusals.append(f"{section.__name__}, {c.at}: cannot be read ({type(fault).__name__}: {fault})")
+    c.did["taken on trust"] += 1  # the recommendation with typical values needs a second run
+    return Report(not refusals, refusals, dict(c.did))
 
-
-def main(arguments):
-    """The command line; 0 when everything holds, 1 when something is refused, 2 for a wrong call."""
-    if not arguments or len(arguments) not in (1, 3) or (len(arguments) == 3 and arguments[1] != "--rulebase"):
-        print(__doc__, file=sys.stderr)
+def main(argv):
+    """Print each refusal and what was looked at; 0 when the file passed, 1 when refused, 2 for a wrong command line."""
+    if len(argv) not in (1, 3) or argv[1:2] not in ([], ["--rulebase"]):
+        print("usage: python verifier.py ADVICE.json [--rulebase SHA]", file=sys.stderr)
         return 2
     try:
-        with open(arguments[0], encoding="utf-8") as file:
-            advice = json.load(file)
+        with open(argv[0], encoding="utf-8") as file:
+            report = verify(json.load(file), *argv[2:])
     except (OSError, ValueError) as fault:
-        print(f"{arguments[0]}: {fault}", file=sys.stderr)
-        return 1
-    report = verify(advice, arguments[2] if len(arguments) == 3 else None)
+        report = Report(False, [f"file, {argv[0]}: {fault}"], {})
     print(*report.refusals, *(f"{what}: {count}" for what, count in report.did.items()), sep="\n")
-    print("passed" if report.passed else "REFUSED", digest({key: advice.get(key) for key in RULEBASE}))
     return 0 if report.passed else 1
-
 
 if __name__ == "__main__":
     sys.exit(main(sys.argv[1:]))

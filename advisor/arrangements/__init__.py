@@ -59,6 +59,7 @@ def _arrangement(families: Families, parts: Mapping[str, str], recipe: str) -> A
         title=_fill(naming.title, power, litres, place.replace("_", " ").replace("-", " ")), parts=dict(parts),
         links=_links(families, chosen),
         source=parts["source"], place=place, litres=litres, power_kw=power,
+        short=naming.short,
     )
 
 

@@ -119,6 +119,42 @@ def drop_limit(supply: str, natural: float, lpg: float) -> float:
     return lpg if supply == "lpg" else natural
 
 
+@formula(text="joists_kn if floor == 'timber joists' else concrete_kn",
+         args=[Arg("floor", "", words=("timber joists", "concrete")), Arg("joists_kn", "kN"), Arg("concrete_kn", "kN")],
+         unit="kN", source=LOGIC)
+def floor_limit(floor: str, joists_kn: float, concrete_kn: float) -> float:
+    """The concentrated load taken for a floor of this kind.
+
+    Parameters
+    ----------
+    floor : "timber joists" or "concrete"
+    joists_kn : figure for timber joists [kN]
+    concrete_kn : figure for concrete [kN]
+
+    Returns
+    -------
+    load [kN]
+
+    Raises
+    ------
+    Raises nothing.
+
+    Limits
+    ------
+    A screen: span, bearing and notches decide on joists.
+
+    Source
+    ------
+    The two figures carry their own source.
+
+    Examples
+    --------
+    >>> floor_limit("timber joists", 2.0, 10.0)
+    2.0
+    """
+    return joists_kn if floor == "timber joists" else concrete_kn
+
+
 @formula(text="each_l_min * max(1, outlets)",
          args=[Arg("each_l_min", "l/min", 0, 60), Arg("outlets", "", 0, 20)], unit="l/min", source=LOGIC)
 def together(each_l_min: float, outlets: float) -> float:

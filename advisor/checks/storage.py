@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.checks.measure import Measure
+from advisor.facts import exactly
 
 
 INSTANT = ("none",)
@@ -47,8 +48,9 @@ def _stored(m: Measure, a: str, source: str, short: tuple[str, str], has_coil: b
     m.fact("store.reheat_min", a, "reheat_minutes", volume_l=volume, power_kw=power, rise_k="store.rise_k")
     m.fact(*short, "store_short_after", mixed_l=("store.mixed_l", a), recovery_l_min=("store.recovery_l_min", a),
            credit="threshold.reheat_credit", draw_l_min="demand.draw_l_min", drawn_min="busy.drawn_min")
-    m.fact("pause.reheat_margin_min", a, "difference", value="household.heating_pause_ok_min",
-           limit=("store.reheat_min", a))
+    if m.value("arrangement.pauses_heating", a) == exactly("yes"):
+        m.fact("pause.reheat_margin_min", a, "difference", value="household.heating_pause_ok_min",
+               limit=("store.reheat_min", a))
 
 
 def siting(m: Measure, a: str, place: str, cistern_fed: bool) -> None:
@@ -61,6 +63,8 @@ def siting(m: Measure, a: str, place: str, cistern_fed: bool) -> None:
            diameter_mm=("store.diameter_mm", a), play_mm="threshold.door_play_mm")
     m.fact("store.full_mass_kg", a, "full_mass", volume_l=("store.litres_l", a), empty_kg=("store.empty_kg", a))
     m.fact("floor.load_kn", a, "floor_load", mass_kg=("store.full_mass_kg", a))
-    m.fact("floor.load_margin_kn", a, "difference", value="threshold.floor_point_kn", limit=("floor.load_kn", a))
+    m.fact("floor.limit_kn", a, "floor_limit", floor=("place.floor", place), joists_kn="threshold.floor_point_kn",
+           concrete_kn="threshold.floor_concrete_kn")
+    m.fact("floor.load_margin_kn", a, "difference", value=("floor.limit_kn", a), limit=("floor.load_kn", a))
     if cistern_fed:
         m.fact("cistern.volume_margin_l", a, "difference", value="cistern.volume_l", limit=("store.litres_l", a))

@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from advisor import calc
 from advisor.records import Advice, Judged
-from advisor.report import wording
+from advisor.report import phrases, picks, wording
 
 ABSENT = "not recorded"
 BLANKED = "[withheld]"
@@ -38,7 +38,7 @@ def anchors(advice: Advice, key: str) -> frozenset[str]:
         return frozenset([advice.book[key].id])
     if kind == "read" and rest in advice.book:
         return frozenset([advice.book[rest].id])
-    if kind == "title":
+    if kind in ("title", "short"):
         family = advice.book.about("arrangement.family", rest)
         return frozenset([family.id] if family else [])
     return frozenset([rest] if kind == "rule" else [])
@@ -89,6 +89,7 @@ def counted(advice: Advice, what: str) -> int:
         "rank": lambda: advice[rest].rank, "reasons": lambda: len(reasons_against(advice[rest])),
         "variants": lambda: sum(j.arrangement.family == rest for j in advice.judged),
         "checks": lambda: len(advice[rest].checks), "findings": lambda: len(advice[rest].findings),
+        "hidden": lambda: len(picks.bearing(advice[rest])) - picks.MOST_SHOWN,
         "steps": lambda: len(proof(advice, rest)),
     }
     return simple[name]()
@@ -123,6 +124,8 @@ def _text(advice: Advice, what: str) -> list[str]:
         "engine": lambda: advice.run.get("engine", ""), "version": lambda: advice.run.get("version", ""),
         "works-date": lambda: advice.survey.works_date, "surveyed-on": lambda: advice.survey.surveyed_on,
         "private": lambda: advice.survey.private.get(rest, ""),
+        "verdict": lambda: phrases.VERDICT[advice[rest].verdict], "made-by": lambda: advice.book[rest].made_by,
+        "token-of": lambda: advice.book[rest].id,
         "field": lambda: rest, "formula-name": lambda: rest if rest in calc.REGISTRY else "",
         "formula": lambda: calc.REGISTRY[rest].text,
         "formula-source": lambda: calc.REGISTRY[rest].source.cite(),
@@ -132,6 +135,8 @@ def _text(advice: Advice, what: str) -> list[str]:
         "threshold-date": lambda: base.thresholds[rest].on(advice.survey.works_date or base.date)[0].isoformat(),
         "band": lambda: base.remedies[rest].band, "who": lambda: base.remedies[rest].who,
         "disruption": lambda: base.remedies[rest].disruption,
+        "how": lambda: wording.how_known(advice.book[rest].how), "question": lambda: next(
+            q.ask.rstrip(" .?") for q in advice.questions if q.field == rest),
         "when": lambda: advice.survey.answers[rest].when, "note": lambda: advice.survey.answers[rest].note,
         "instead": lambda: advice.survey.answers[rest].instead_of,
     }
@@ -141,6 +146,7 @@ def _text(advice: Advice, what: str) -> list[str]:
 _READERS: dict[str, Callable[[Advice, str], list[str]]] = {
     "read": _read, "name": _names, "rule": _rule, "remedy": _remedy, "criterion": _criterion, "question": _question,
     "title": lambda advice, rest: [advice[rest].arrangement.title],
+    "short": lambda advice, rest: [advice[rest].arrangement.short],
     "plain": lambda advice, rest: [wording.plain(rest, advice.rulebase.vocabulary)],
     "count": _count, "text": _text,
     "token": lambda advice, rest: [advice.book[rest].id],

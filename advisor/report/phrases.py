@@ -14,7 +14,7 @@ VERDICT = {
 # A check in one clause, by the name of its value or of its margin. It is true whichever side the value is on.
 CHECKS = {
     "outlet_flow_l_min": "it can give {value} where you want {limit} at once",
-    "outlet_short_after_min": "in your busiest hour, with {limit} of drawing, somebody falls short: {value}",
+    "outlet_short_after_min": "with {limit} of drawing in your busiest hour, the hot water runs short: {value}",
     "store.mixed_l": "a full cylinder holds {value} of shower-warm water, where {limit} is wanted",
     "store.reheat_min": "it needs {value} to reheat a cold cylinder, where you accept a pause of {limit}",
     "floor.load_kn": "the full cylinder puts {value} on the floor, where {limit} is the usual figure",
@@ -44,14 +44,15 @@ NUMERIC = {
                         "it can give {a} to the outlets wanted at once, against {b}"),
     "lasts_busy_hour": ("outlet_short_after_min", "in the busiest hour it runs short later: {a}, against {b}",
                         "in the busiest hour it runs short sooner: {a}, against {b}"),
-    "low_running_cost": ("cost.running_points", "it stands lower on our running-cost scale: {a}, against {b}",
-                         "it stands higher on our running-cost scale: {a}, against {b}"),
-    "low_price": ("cost.installed_points", "it stands lower on our price scale: {a}, against {b}",
-                  "it stands higher on our price scale: {a}, against {b}"),
-    "little_disruption": ("cost.disruption_points", "it disturbs the home less: {a}, against {b}",
-                          "it disturbs the home more: {a}, against {b}"),
     "save_space": ("space.litres_l", "it stores less water indoors: {a}, against {b}",
                    "it stores more water indoors: {a}, against {b}"),
+}
+
+# Criteria whose points are bands of common practice: said without the points (fact, where better, where worse).
+BANDED = {
+    "low_running_cost": ("cost.running_points", "it costs less to run", "it costs more to run"),
+    "low_price": ("cost.installed_points", "it costs less to install", "it costs more to install"),
+    "little_disruption": ("cost.disruption_points", "it disturbs the home less", "it disturbs the home more"),
 }
 
 # Criteria in words: what may be said when the value is (first) and the other's is not.

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from advisor.facts import SITE, Fact, Span
+from advisor.facts import SITE, Fact, Span, Words
 from advisor.records import Advice, Check, Finding, Judged
 
 COST = "cost.installed_points"
 FIRST_CLASS = frozenset({"suitable", "suitable_after_works"})
+MOST_SHOWN = 6
 AGAINST = ("rules_out", "needs_work", "asks", "counts_against")
 
 
@@ -63,8 +64,14 @@ def cheaper(advice: Advice, first: Judged) -> Judged | None:
     """
     price = cost(advice, first)
     less = [j for j in advice.families() if j.id != first.id and cost(advice, j) < price]
+    less = [j for j in less if not _is_kept(advice, j)] or less  # nobody quotes for leaving things as they are
     less.sort(key=lambda j: (decisive_check(advice, j) is None, cost(advice, j), j.rank))
     return less[0] if less else None
+
+
+def _is_kept(advice: Advice, judged: Judged) -> bool:
+    kind = advice.fact("arrangement.source_kind", judged.id)
+    return kind is not None and isinstance(kind.value, Words) and kind.value.words == {"as found"}
 
 
 def certain(judged: Judged, effect: str) -> list[Finding]:
@@ -81,6 +88,12 @@ def independent_reasons(judged: Judged) -> list[Finding]:
     for finding in certain(judged, "rules_out"):
         seen.setdefault(finding.rule, finding)
     return list(seen.values())
+
+
+def bearing(judged: Judged) -> list[Finding]:
+    """The findings that bear on verdict and rank, certain ones first."""
+    effects = (*AGAINST, "favours")
+    return sorted((f for f in judged.findings if f.effect in effects), key=lambda f: not f.certain)
 
 
 def grounds(advice: Advice, finding: Finding) -> list[Fact]:

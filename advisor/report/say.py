@@ -57,6 +57,11 @@ class Teller:
         ids = tuple(f.id for f in shaped if f is not None)
         return Piece(wording.clean(judged.arrangement.title), f"title:{judged.id}", ids)
 
+    def short(self, judged: Judged) -> Piece:
+        """The kind of layout in a few words, without sizes."""
+        family = self.book.about("arrangement.family", judged.id)
+        return Piece(wording.clean(judged.arrangement.short), f"short:{judged.id}", (family.id,) if family else ())
+
     def name(self, entity: str) -> Piece:
         return Piece(wording.plain_name(entity), f"name:{entity}")
 

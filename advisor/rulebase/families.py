@@ -38,6 +38,7 @@ class Naming:
     title: str
     variant: str
     words: Mapping[str, tuple[str, ...]]
+    short: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +87,8 @@ def read_families(path: Path, faults: list[str]) -> Families:
                 if part not in slots.get(slot, {}):
                     faults.append(f"{path.name}: recipe {recipe['id']!r} names {slot} {part!r}, which is no part.")
         recipes.append((recipe["id"], chosen))
-    naming = tuple(Naming(n["family"], n["title"], n["variant"], {k: tuple(v) for k, v in n["words"].items()})
-                   for n in raw.get("naming", []))
+    naming = tuple(Naming(n["family"], n["title"], n["variant"], {k: tuple(v) for k, v in n["words"].items()},
+                          n["short"]) for n in raw.get("naming", []))
     links = tuple((link["from"], link["to"]) for link in raw.get("link", []))
     return Families(slots, tuple(recipes), links, naming, read_source(raw.get("source"), path.name, faults))
 

@@ -52,15 +52,13 @@ def blank(fields: Fields) -> str:
     for pattern, entry in asked.items():
         if "." not in pattern:  # these belong before the first table
             lines += _field(pattern, entry)
-    section = None
+    sections: dict[str, list[str]] = {}  # in the order of the walk; a later entry of a section joins it
     for pattern, entry in asked.items():
         here, _, key = pattern.rpartition(".")
-        if not here:
-            continue
-        if here != section:
-            lines += ["", *_heading(here)]
-            section = here
-        lines += _field(key, entry)
+        if here:
+            sections.setdefault(here, []).extend(_field(key, entry))
+    for here, fields_of_section in sections.items():
+        lines += ["", *_heading(here), *fields_of_section]
     return "\n".join(lines) + "\n" + LAST
 
 
