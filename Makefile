@@ -21,10 +21,10 @@ demo: $(VENV)/.installed
 
 test: $(VENV)/.installed-test
 	$(BIN)/python -m ruff check .
-	$(BIN)/python -m pytest
+	$(BIN)/python -m pytest -n 2
 
 proof: $(VENV)/.installed-test
-	$(BIN)/python -m pytest -m proof tests/proof
+	$(BIN)/python -m pytest -n 2 -m proof tests/proof
 	$(BIN)/python tests/proof/table.py
 
 bench: $(VENV)/.installed-test

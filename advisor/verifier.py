@@ -19,7 +19,7 @@ from types import SimpleNamespace
 RULEBASE = ("rules", "needs", "slots", "absences", "formulas", "thresholds")
 STRATA = ("circumstances", "parts", "exceptions", "findings", "verdicts", "preferences", "questions")
 LINKS = {"value": "fact", "limit": "limit_fact", "margin": "margin_fact"}  # the facts a check shows
-HOW, ANYTHING = ("measured", "told", "assumed", "default"), (-math.inf, math.inf)
+HOW, QUESTIONS, ANYTHING = ("measured", "told", "assumed", "default"), 6, (-math.inf, math.inf)
 META = ("survey_format", "works_date", "surveyed_on", "wishes.order", ".from", ".to", ".complete")  # answers, not facts
 READ = {  # the only nodes a formula may be made of; a whole number becomes a float, so that no power grows for ever
     ast.Name: lambda n, v: v[n.id],
@@ -31,11 +31,12 @@ READ = {  # the only nodes a formula may be made of; a whole number becomes a fl
         n.ops, pairwise([n.left, *n.comparators]), strict=True)),
     ast.IfExp: lambda n, v: read(n.body if read(n.test, v) else n.orelse, v),
     ast.Call: lambda n, v: USE[n.func.id](*(read(argument, v) for argument in n.args))}
-USE = {getattr(ast, node): getattr(operator, use) for node, use in (
-    pair.split() for pair in ("Add add", "Sub sub", "Mult mul", "Div truediv", "USub neg", "Not not_", "Lt lt", "LtE le",
-                              "Gt gt", "GtE ge", "Eq eq", "NotEq ne"))}
-USE |= {ast.Pow: math.pow, ast.And: all, ast.Or: any, "min": min, "max": max, "abs": abs, "sum": sum, "len": len}
-USE |= {name: getattr(math, name) for name in ("sqrt", "exp", "log", "log10", "floor", "ceil")}
+USE = {  # and the only operators and functions
+    ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv, ast.Pow: math.pow,
+    ast.USub: operator.neg, ast.Not: operator.not_, ast.Lt: operator.lt, ast.LtE: operator.le, ast.Gt: operator.gt,
+    ast.GtE: operator.ge, ast.Eq: operator.eq, ast.NotEq: operator.ne, ast.And: all, ast.Or: any,
+    "min": min, "max": max, "abs": abs, "sum": sum, "len": len, "sqrt": math.sqrt, "exp": math.exp, "log": math.log,
+    "log10": math.log10, "floor": math.floor, "ceil": math.ceil}
 Report = namedtuple("Report", "passed refusals did")  # a bool, a list of texts, counts of what was looked at
 
 def read(node, names):
@@ -76,18 +77,12 @@ def as_set(value):
     low, high = ANYTHING if value == "anything" else value["between"] if isinstance(value, dict) else (value, value)
     return float(low), float(high)
 
-def same(a, b):
-    """Whether two values agree, numbers to one part in 10^9."""
-    if isinstance(a, float) and isinstance(b, float):
-        return math.isclose(a, b, rel_tol=1e-9, abs_tol=1e-9)
-    return a == b or isinstance(a, tuple) and isinstance(b, tuple) and len(a) == len(b) and all(map(same, a, b))
-
 def differences(place, found, wanted):
     """The places where what is found is not what is wanted; tables are compared entry by entry."""
     if isinstance(found, dict) and isinstance(wanted, dict):
         for key in sorted({*found, *wanted}, key=str):
             yield from differences(f"{place} {key}", found.get(key, "missing"), wanted.get(key, "nothing"))
-    elif not same(found, wanted):
+    elif found != wanted:
         yield f"{place}: is {found}, should be {wanted}"
 
 def seal(c):
@@ -102,6 +97,7 @@ def facts(c):
     vars(c).update(c.advice, by=defaultdict(dict), value={}, kind=defaultdict(dict), did=c.did)
     c.entities, c.did["facts"] = {"site": ["site"], **c.entities}, len(c.facts)
     for i, fact in c.facts.items():
+        c.at = i
         name, made, ((sort, entity),) = fact["name"], fact["made_by"].partition(".")[0], fact["about"].items()
         entry = c.sorts.get(name, {"sort": sort, "made": made if made in ("threshold", "absence") else "rule"})
         certain, ids = fact["certain"] or made in ("rule", "absence"), c.by[name].setdefault(entity, [])
@@ -136,7 +132,9 @@ def arrangements(c):
         for choice in product(*(c.entities["place"] if some == "each place" else some for some in slots.values())):
             c.made |= [compose(c, dict(zip(slots, choice, strict=True)))]
     c.did["arrangements"] = len(c.arrangements)
-    yield "number", len(c.arrangements), len(c.made)
+    yield "number of candidates", len(c.arrangements), len(c.made)
+    families = {name["family"] for name in c.slots["naming"]}
+    yield "families without a candidate", families - {a["family"] for a in c.arrangements}, set()
     yield "", {i: {"links": [link[:2] for link in a["links"]], **{k: a[k] for k in ("family", "title", "parts")}}
                for i, a in c.list.items()}, {i: made["shown"] for i, made in c.made.items()}
     for i, made in c.made.items():
@@ -181,7 +179,9 @@ def calc(c):
             {*formula["args"]}, formula["trust"], how, fields, set())
         c.did["taken on trust" if formula["trust"] else "formulas recomputed"] += 1
         box = {name: c.value[i] if isinstance(i, str) else [*map(c.value.get, i)] for name, i in fact["inputs"].items()}
-        yield f"{c.at} {fact['name']}", c.value[c.at], c.value[c.at] if formula["trust"] else over(formula, box)
+        result = c.value[c.at] if formula["trust"] else over(formula, box)
+        near = isinstance(result, tuple) and all(map(math.isclose, result, c.value[c.at]))  # to one part in 10^9
+        yield f"{c.at} {fact['name']}", c.value[c.at], c.value[c.at] if near else result
 
 def replay(c):
     """What our own matcher finds over all facts, with its marks, is the derivation, which starts from the given."""
@@ -192,9 +192,11 @@ def replay(c):
         rule["id"] for rule in c.rules.values() for late, key in ((0, "unless"), (1, "when")) for p in rule[key]
         if p["fact"] in made and made[p["fact"]] >= rule["stratum"] + late], []
     found = {key: tests for rule in c.rules.values() for key, tests in instances(c, rule)}
-    for entry, entity in ((entry, entity) for entry in c.absences for entity in c.entities[entry["sort"]]):
-        absence(c, entry, entity)
-    yield "mark of", {i: f["certain"] for i, f in c.kind["absence"].items()}, {i: c.gone.get(i) for i in c.kind["absence"]}
+    for pattern in c.absences:
+        for entity in c.entities[pattern["sort"]]:
+            absence(c, pattern, entity)
+    absent = c.kind["absence"]
+    yield "certain mark of", {i: absent[i]["certain"] for i in absent}, {i: c.gone.get(i) for i in absent}
     sure = {i for i in grounded if c.facts[i]["certain"]}
     while fresh := {key[-1] for key, tests in found.items() if tests and sure.issuperset(key[1])} - sure:
         sure |= fresh
@@ -207,10 +209,10 @@ def replay(c):
     yield "number of steps", len(c.derivation), len(found)
     yield "", told, {key: (tests and sure.issuperset(key[1]), STRATA[c.rules[key[0]]["stratum"]])
                      for key, tests in found.items()}
-    for c.at, fact in c.kind["rule"].items():
-        proof = fact["made_by"].removeprefix("rule."), tuple(fact["because"]), c.at
-        hidden = {field for i in fact["because"] for field in c.facts[i]["rests_on"]} - {*fact["rests_on"]}
-        yield f"{c.at} {fact['name']}", (fact["certain"], proof in found, hidden), (c.at in sure, True, set())
+    for i, fact in c.kind["rule"].items():
+        proof = fact["made_by"].removeprefix("rule."), tuple(fact["because"]), i
+        hidden = {field for one in fact["because"] for field in c.facts[one]["rests_on"]} - {*fact["rests_on"]}
+        yield f"{i} {fact['name']}", (fact["certain"], proof in found, hidden), (i in sure, True, set())
     single = [ids for name, here in c.by.items() if c.sorts.get(name, {}).get("single") for ids in here.values()]
     yield "two certain values", [ids for ids in single if len(sure.intersection(ids)) > 1], []
 
@@ -263,20 +265,21 @@ def verdicts(c):
     for name, here in c.by.items():
         for entity, ids in here.items() if name.startswith("finding.") else ():
             says[entity] += [(c.rules[name.removeprefix("finding.")], c.facts[i]) for i in ids]
-    for c.at, a in c.list.items():
-        here = c.found[c.at] = says[c.at] + says["site"]
-        left = possible_verdicts(c, c.at)
-        yield c.at, {
+    for i, a in c.list.items():
+        c.at, here = i, says[i] + says["site"]
+        c.found[i] = here
+        left = possible_verdicts(c, i)
+        yield i, {
             "findings": sorted((f["rule"], f["effect"], f["certain"], f["because"]) for f in a["findings"]),
             "possible_verdicts": sorted(a["possible_verdicts"]), "verdict": a["verdict"],
             "works": sorted(a["works"]), "requires": sorted(a["requires"])}, {
             "findings": sorted((rule["id"], rule["effect"], f["certain"], f["because"]) for rule, f in here),
             "possible_verdicts": sorted(left), "verdict": min(left) if len(left) == 1 else "open",
-            "works": works(c, c.at), "requires": sorted(rule["id"] for rule, _ in here if rule["effect"] == "requires")}
+            "works": works(c, i), "requires": sorted(rule["id"] for rule, _ in here if rule["effect"] == "requires")}
         for check in a["checks"]:
             margin, (low, high) = c.facts[check["margin_fact"]], c.value[check["margin_fact"]]
             shown = {key: c.facts[check[link]]["value"] for key, link in LINKS.items()}
-            yield f"{c.at} check {check['name']}", {**check, "from": {check["fact"], check["limit_fact"]}}, {
+            yield f"{i} check {check['name']}", {**check, "from": {check["fact"], check["limit_fact"]}}, {
                 **check, **shown, "name": margin["name"], "unit": margin["unit"],
                 "from": {*margin["inputs"].values()}, "passes": low >= 0 or (False if high < 0 else None)}
 
@@ -286,19 +289,22 @@ def possible_verdicts(c, arrangement):
     maybe, sure = {rule["effect"] for rule, _ in here}, {rule["effect"] for rule, f in here if f["certain"]}
     if "rules_out" in sure:
         return {"ruled_out"}
-    left = {"ruled_out": "rules_out" in maybe or asked(c, arrangement, STRATA.index("questions")),
+    left = {"ruled_out": "rules_out" in maybe or asked(c, arrangement, QUESTIONS),
             "suitable_after_works": "needs_work" in maybe, "suitable": "needs_work" not in sure}
     return {verdict for verdict, possible in left.items() if possible}
 
 def asked(c, arrangement, below):
     """{(field, rule id)}: the unanswered survey fields that rules of the strata `below` ask of an arrangement."""
     asking = [rule for rule, _ in c.found[arrangement] if rule["effect"] == "asks" and rule["stratum"] < below]
-    ids = [(rule, i) for rule in asking for e in about(c, rule["asks"], arrangement) for i in c.by[rule["asks"]].get(e, ())]
-    return {(c.facts[i]["field"], rule["id"]) for rule, i in ids if unanswered(c, c.facts[i]["field"])}
+    fields = {(field, rule["id"]) for rule in asking for field in [
+        c.facts[i]["field"] for e in about(c, rule["asks"], arrangement) for i in c.by[rule["asks"]].get(e, ())]
+        or [rule["asks"]]}  # what is not there to be answered stays unanswered
+    return {(field, rule) for field, rule in fields if unanswered(c, field)}
 
 def unanswered(c, field):
     """Whether the survey leaves more than one value to a field, or says nothing of it."""
-    return c.answers[field]["how"] == "default" or len({*as_set(c.answers[field]["value"])}) > 1
+    answer = c.answers.get(field, {"how": "default"})
+    return answer["how"] == "default" or len({*as_set(answer["value"])}) > 1
 
 def works(c, arrangement):
     """The remedies named by the works an arrangement needs or may need, each once."""
@@ -308,7 +314,8 @@ def ranking(c):
     """Wishes, ranks, recommendation and comparison follow from the steps of each arrangement."""
     wishes, order, keys, lean, best = c.ranking["wishes"], c.ranking["default_order"], {}, {}, {}
     stated = [n for n, here in c.by.items() if n.startswith("wishes.") and c.value[here["site"][0]] - {"none", "no"}]
-    yield "wishes", sorted("wishes." + wish for wish in wishes), sorted(stated)
+    first = [wish for wish in c.survey.get("wishes.order", {"value": []})["value"] if "wishes." + wish in stated]
+    yield "wishes", (sorted("wishes." + wish for wish in wishes), wishes[:len(first)]), (sorted(stated), first)
     for i, a in c.list.items():
         step = {criterion["id"]: worst_step(c, criterion, i) for criterion in c.ranking["criteria"]}
         group = 0 if "ruled_out" not in a["possible_verdicts"] else 2 if a["verdict"] == "ruled_out" else 1
@@ -337,17 +344,21 @@ def worst_step(c, criterion, arrangement):
     return min(max(step, 0), 4)
 
 def questions(c):
-    """A question for each unanswered field that a rule asks for or that keeps a verdict open, and for no other."""
-    fields, reasons = defaultdict(set), set()
+    """A question for each unanswered field that a rule asks for or that keeps a verdict open, with what it decides."""
+    reasons, wanted, allowed = set(), set(), set()
     for i, a in c.list.items():
         reasons |= asked(c, i, len(STRATA))
-        maybe = [fact for rule, fact in c.found[i] if rule["effect"] in ("rules_out", "needs_work") and not fact["certain"]]
-        left = {field for fact in maybe for field in fact["rests_on"] if unanswered(c, field)}
-        for field in left | {field for field, _ in asked(c, i, STRATA.index("questions"))} if a["verdict"] == "open" else ():
-            fields[field].add(i)
-    yield "", {q["field"]: {*q["decides"]} for q in c.questions}, {field: fields[field] for field in {*fields, *dict(reasons)}}
-    known = reasons | {(field, "open") for field in fields.keys() - dict(reasons)}
-    yield "reasons", [q["field"] for q in c.questions if (q["field"], q["because"]) not in known], []
+        rests = {field for rule, fact in c.found[i] if rule["effect"] in ("rules_out", "needs_work")
+                 and not fact["certain"] for field in fact["rests_on"]}
+        left = {field for field in rests if unanswered(c, field)} | {field for field, _ in asked(c, i, QUESTIONS)}
+        if a["verdict"] == "open":
+            wanted |= {(field, i) for field in left}
+            allowed |= {(field, i) for field in left or rests}  # all answered, yet not computed: ask any of them
+    told = {(q["field"], i) for q in c.questions for i in q["decides"]}
+    yield "left out", sorted({field for field, _ in reasons | wanted} - {q["field"] for q in c.questions}), []
+    yield "decides", sorted(wanted - told) + sorted(told - allowed), []
+    yield "without a reason", [q["field"] for q in c.questions if (q["field"], q["because"]) not in reasons
+                               and not (q["because"] == "open" and q["decides"])], []
 
 def verify(advice, rulebase=None):
     """Check one certificate, section by section; what cannot be read at all is a refusal of its place."""
@@ -369,10 +380,12 @@ def main(argv):
         return 2
     try:
         with open(argv[0], encoding="utf-8") as file:
-            report = verify(json.load(file), *argv[2:])
-    except (OSError, ValueError) as fault:
+            advice = json.load(file)
+        report = verify(advice, *argv[2:])
+    except (OSError, ValueError, RecursionError) as fault:
         report = Report(False, [f"file, {argv[0]}: {fault}"], {})
     print(*report.refusals, *(f"{what}: {count}" for what, count in report.did.items()), sep="\n")
+    print("passed; rule base " + advice["advisor"]["rulebase"] if report.passed else "REFUSED")
     return 0 if report.passed else 1
 
 if __name__ == "__main__":

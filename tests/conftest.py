@@ -7,6 +7,8 @@ import pytest
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     asked = config.getoption("-m")
+    if config.option.collectonly:
+        return
     for mark in ("proof", "benchmark"):
         if mark not in asked:
             skip = pytest.mark.skip(reason=f"run with -m {mark}")

@@ -58,6 +58,9 @@ def _burner(m: Measure, source: str, tree: GasTree) -> None:
     m.fact("gas.meter_margin_m3_h", source, "difference", value="gas.meter_capacity_m3_h",
            limit=("gas.total_m3_h", source))
     tree.drop(m, source)
+    tree.drop(m, source, "gas.drop_at_28_mbar", at_least_mm=28.0)
+    m.fact("gas.drop_at_28_margin_mbar", source, "difference", value="gas.drop_limit_mbar",
+           limit=("gas.drop_at_28_mbar", source))
     m.fact("gas.drop_margin_mbar", source, "difference", value="gas.drop_limit_mbar", limit=("gas.drop_mbar", source))
 
 
@@ -67,8 +70,10 @@ class GasTree:
     def __init__(self, legs: Mapping[str, tuple[str, str]], appliances: Sequence[str], unseen: Sequence[str]):
         self.legs, self.appliances, self.unseen = legs, appliances, unseen
 
-    def drop(self, m: Measure, source: str) -> None:
+    def drop(self, m: Measure, source: str, name: str = "gas.drop_mbar", at_least_mm: float = 0.0) -> None:
         """Pressure drop to the boiler with everything on: worst and best corner of all sizes, lengths and rates.
+
+        `at_least_mm` asks what it would be if every thinner leg were renewed in that size.
 
         One-way in every argument (a thinner, longer pipe or more gas only adds), so two corners are exact.
         """
@@ -78,17 +83,18 @@ class GasTree:
         gases = m.value("gas.supply")
         ends: list[float | None] = [None, None]  # the table is for natural gas only
         if isinstance(gases, Words) and "lpg" not in gases.words:
-            ends = [self._corner(m, source, worst) for worst in (False, True)]
+            ends = [self._corner(m, source, worst, at_least_mm) for worst in (False, True)]
         value: Value = ANYTHING if None in ends else Span(float(ends[0] or 0.0), float(ends[1] or 0.0))
-        m.enter("gas.drop_mbar", source, "gas_tree_drop", keys, value)
+        m.enter(name, source, "gas_tree_drop", keys, value)
 
-    def _corner(self, m: Measure, source: str, worst: bool) -> float | None:
+    def _corner(self, m: Measure, source: str, worst: bool, at_least_mm: float) -> float | None:
         def end(name: str, entity: str, rising: bool = True) -> float:
             value = m.value(name, entity)
             assert isinstance(value, Span)
             return value.hi if worst == rising else value.lo
 
-        legs = [gas_calc.Leg(name, start, to, end("leg.size_mm", name, rising=False), end("leg.length_m", name),
+        legs = [gas_calc.Leg(name, start, to, max(end("leg.size_mm", name, rising=False), at_least_mm),
+                             end("leg.length_m", name),
                              end("leg.elbows", name)) for name, (start, to) in sorted(self.legs.items())]
         loads = {a: end("appliance.rate_m3_h", a) for a in self.appliances}
         loads["boiler"] = end("source.gas_rate_m3_h", source)

@@ -76,9 +76,11 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Ruled:
-    """A line to be filled in by hand."""
+    """A label and what belongs behind it; a line to be filled in by hand where the survey has nothing."""
 
     label: str
+    text: str = ""
+    key: str = ""  # what the text shows, as in a claim
 
 
 Block = Heading | Para | Items | Table | Ruled

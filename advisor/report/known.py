@@ -61,7 +61,8 @@ def _names(advice: Advice, entity: str) -> list[str]:
 
 
 def _rule(advice: Advice, rule_id: str) -> list[str]:
-    return [rule_id, advice.rulebase.rules[rule_id].title.rstrip(".")]
+    title = advice.rulebase.rules[rule_id].title.rstrip(".")
+    return [rule_id, title, title[:1].lower() + title[1:]]
 
 
 def _remedy(advice: Advice, remedy_id: str) -> list[str]:
@@ -75,7 +76,7 @@ def _criterion(advice: Advice, criterion: str) -> list[str]:
 
 
 def _question(advice: Advice, field: str) -> list[str]:
-    return [q.ask.rstrip(" .?") for q in advice.questions if q.field == field]
+    return [q.ask for q in advice.questions if q.field == field]
 
 
 def counted(advice: Advice, what: str) -> int:
@@ -88,6 +89,7 @@ def counted(advice: Advice, what: str) -> int:
         "trust": lambda: sum(f.trust for f in advice.book),
         "rank": lambda: advice[rest].rank, "reasons": lambda: len(reasons_against(advice[rest])),
         "variants": lambda: sum(j.arrangement.family == rest for j in advice.judged),
+        "more-reasons": lambda: len(reasons_against(advice[rest])) - 1,
         "checks": lambda: len(advice[rest].checks), "findings": lambda: len(advice[rest].findings),
         "hidden": lambda: len(picks.bearing(advice[rest])) - picks.MOST_SHOWN,
         "steps": lambda: len(proof(advice, rest)),
@@ -122,7 +124,7 @@ def _text(advice: Advice, what: str) -> list[str]:
     simple: dict[str, Callable[[], object]] = {
         "absent": lambda: ABSENT, "sha": lambda: base.sha, "base-date": lambda: base.date.isoformat(),
         "engine": lambda: advice.run.get("engine", ""), "version": lambda: advice.run.get("version", ""),
-        "works-date": lambda: advice.survey.works_date, "surveyed-on": lambda: advice.survey.surveyed_on,
+        "works-date": lambda: advice.survey.works_date, "surveyed-on": lambda: wording.day(advice.survey.surveyed_on),
         "private": lambda: advice.survey.private.get(rest, ""),
         "verdict": lambda: phrases.VERDICT[advice[rest].verdict], "made-by": lambda: advice.book[rest].made_by,
         "token-of": lambda: advice.book[rest].id,
@@ -147,6 +149,7 @@ _READERS: dict[str, Callable[[Advice, str], list[str]]] = {
     "read": _read, "name": _names, "rule": _rule, "remedy": _remedy, "criterion": _criterion, "question": _question,
     "title": lambda advice, rest: [advice[rest].arrangement.title],
     "short": lambda advice, rest: [advice[rest].arrangement.short],
+    "ours": lambda advice, rest: ["ours"] if advice.recommended == rest else [],
     "plain": lambda advice, rest: [wording.plain(rest, advice.rulebase.vocabulary)],
     "count": _count, "text": _text,
     "token": lambda advice, rest: [advice.book[rest].id],

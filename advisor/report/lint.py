@@ -34,6 +34,8 @@ def lint(document: Document, advice: Advice) -> list[str]:
     faults = [f for s in sentences(document) for f in _sentence(s, advice)]
     titles = sorted((j.arrangement.title for j in advice.judged), key=len, reverse=True)
     for block in document.blocks:
+        if isinstance(block, Ruled) and block.text and block.text not in known.expected(advice, block.key):
+            faults.append(f"'{block.text}' is not what {block.key} says")
         if isinstance(block, Heading | Ruled | Table):
             fixed = {Heading: "text", Ruled: "label"}.get(type(block))
             for text in block.head if isinstance(block, Table) else (getattr(block, str(fixed)),):
@@ -182,7 +184,7 @@ def _expected_runs(document: Document, ids: dict[str, str]) -> Iterator[_Run]:
         if isinstance(block, Heading):
             yield _Run(block.text)
         elif isinstance(block, Ruled):
-            yield _Run(f"{block.label}:")
+            yield _Run(_even(f"{block.label}: {block.text}"))
         else:
             yield from (_Run(h) for h in (block.head if isinstance(block, Table) else ()) if h)
             for group in _groups(block):

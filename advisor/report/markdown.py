@@ -49,8 +49,8 @@ class Writer:
                 return "\n".join(f"{'  ' * d}- {_guard(self._run(i))}" for i, d in zip(items, levels, strict=True))
             case Table(head, rows):
                 return self._table(head, rows)
-            case Ruled(label):
-                return f"{escape(label)}: {BLANK if self.marks else LINE}"
+            case Ruled(label, text, _):
+                return f"{escape(label)}: {escape(text) or (BLANK if self.marks else LINE)}"
         raise TypeError(f"no way to write {block!r}")
 
     def _table(self, head: tuple[str, ...], rows: tuple[tuple[Sentence, ...], ...]) -> str:

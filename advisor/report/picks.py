@@ -11,6 +11,9 @@ from advisor.records import Advice, Check, Finding, Judged
 COST = "cost.installed_points"
 FIRST_CLASS = frozenset({"suitable", "suitable_after_works"})
 MOST_SHOWN = 6
+# Margins without a single limit, and the sign that makes more of them better.
+MARGINS = (("fit.space_margin_mm", 1), ("fit.door_margin_mm", 1), ("flue.clearance_margin_mm", 1),
+           ("discharge.over_table_m", -1))
 AGAINST = ("rules_out", "needs_work", "asks", "counts_against")
 
 
@@ -64,9 +67,17 @@ def cheaper(advice: Advice, first: Judged) -> Judged | None:
     """
     price = cost(advice, first)
     less = [j for j in advice.families() if j.id != first.id and cost(advice, j) < price]
-    less = [j for j in less if not _is_kept(advice, j)] or less  # nobody quotes for leaving things as they are
-    less.sort(key=lambda j: (decisive_check(advice, j) is None, cost(advice, j), j.rank))
+    less.sort(key=lambda j: (_told_apart(advice, j), cost(advice, j), j.rank))
     return less[0] if less else None
+
+
+def _told_apart(advice: Advice, judged: Judged) -> int:
+    """How much a comparison tells, 0 most; nobody quotes for leaving things as they are, so that comes late."""
+    if _is_kept(advice, judged):
+        return 2 + (judged.verdict == "ruled_out")
+    if decisive_check(advice, judged) is not None:
+        return 0
+    return 4 if judged.verdict == "ruled_out" else 1
 
 
 def _is_kept(advice: Advice, judged: Judged) -> bool:
@@ -114,13 +125,46 @@ def check_of(advice: Advice, judged: Judged, finding: Finding) -> Check | None:
     return next((by_key[f.key] for f in grounds(advice, finding) if f.key in by_key), None)
 
 
-def decisive_check(advice: Advice, judged: Judged) -> Check | None:
-    """The failing check, value and limit both known, behind what rules it out; else any such failing check."""
+def check_behind(advice: Advice, judged: Judged) -> Check | None:
+    """The failing check, value and limit both known, behind the first reason that has one."""
     behind = [check_of(advice, judged, f) for f in independent_reasons(judged)]
-    for check in [*behind, *failing(advice, judged)]:
-        if check is not None and check.passes is False and both_known(advice, check):
-            return check
-    return None
+    return next((c for c in behind if c is not None and c.passes is False and both_known(advice, c)), None)
+
+
+def decisive_check(advice: Advice, judged: Judged) -> Check | None:
+    """The check behind what rules it out; else any check that surely fails in figures."""
+    return check_behind(advice, judged) or next((c for c in failing(advice, judged) if both_known(advice, c)), None)
+
+
+def measures(advice: Advice, judged: Judged) -> tuple[Check, ...]:
+    """The checks, then the margins that come from a table or the worst of several, which have no single limit."""
+    entities = {"site": SITE, "source": judged.arrangement.source, "place": judged.arrangement.place}
+    made = []
+    for name, better in MARGINS:
+        entry = advice.rulebase.vocabulary.get(name)
+        fact = advice.fact(name, entities.get(entry.sort, judged.id)) if entry else None
+        if fact is not None and isinstance(fact.value, Span) and name not in {c.name for c in judged.checks}:
+            low, high = sorted((better * fact.value.lo, better * fact.value.hi))
+            made.append(Check(name, fact.key, "", fact.key, True if low >= 0 else False if high < 0 else None))
+    burns = advice.fact("arrangement.burns", judged.id)
+    flued = burns is not None and "gas" in getattr(burns.value, "words", ())
+    discharges = advice.fact("arrangement.discharge_needed", judged.id)
+    piped = discharges is not None and "yes" in getattr(discharges.value, "words", ())
+    out = {"flue.clearance_margin_mm": flued, "discharge.over_table_m": piped}
+    return (*judged.checks, *(c for c in made if out.get(c.name, True)))
+
+
+def shown_fact(advice: Advice, name: str, judged: Judged) -> Fact | None:
+    """The fact of this name about the arrangement, else its source, else its place."""
+    entities = (judged.id, judged.arrangement.source, judged.arrangement.place)
+    return next((f for e in entities if e and (f := advice.fact(name, e)) is not None), None)
+
+
+def fate_ids(advice: Advice, judged: Judged) -> list[str]:
+    """The ids behind a verdict: what decides or could decide it, else the family's own fact."""
+    keys = [f.key for f in judged.findings if f.effect in AGAINST[:3]] if judged.verdict != "suitable" else []
+    family = advice.fact("arrangement.family", judged.id)
+    return [advice.book[k].id for k in keys if k in advice.book] + ([family.id] if family else [])
 
 
 def failing(advice: Advice, judged: Judged) -> Iterator[Check]:

@@ -72,6 +72,14 @@ class Teller:
         text = rule_id if by_id else self.rules[rule_id].title.rstrip(".")
         return Piece(wording.clean(text), f"rule:{rule_id}", (rule_id,))
 
+    def lower_rule(self, rule_id: str) -> Piece:
+        """A rule's title inside a sentence."""
+        piece = self.rule(rule_id)
+        return replace(piece, text=piece.text[:1].lower() + piece.text[1:])
+
+    def known(self, fact: Fact) -> bool:
+        return wording.known(fact, self.vocabulary.get(fact.name))
+
     def remedy(self, remedy_id: str) -> Piece:
         return Piece(wording.clean(self.remedies[remedy_id].title.rstrip(".")), f"remedy:{remedy_id}")
 

@@ -14,6 +14,7 @@ import math
 import re
 import unicodedata
 from collections.abc import Callable, Mapping
+from datetime import date as Date
 from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING
 
@@ -29,6 +30,9 @@ MORE_DECIMALS = 4  # at most so many more than declared, to keep a value on its 
 EQUAL = 1e-9  # two sums this close are the same number
 
 HOW = {"measured": "measured", "told": "told to us", "assumed": "assumed", "default": NOT_SURVEYED}
+
+MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+          "December")  # not the machine's locale
 
 # Decimals by unit. l/min: one below 20, none from there on (a bucket test is no better than half a litre).
 DECIMALS: Mapping[str, int] = {
@@ -181,7 +185,7 @@ def show_after(value: Value, unit: str = "", more: int | None = None) -> str:
         return "never" if x >= NEVER_MIN else f"after {with_unit(_places(x, unit, more or 0), unit)}"
 
     low, high = end(value.lo), end(value.hi)
-    return low if low == high else f"between {low} and {high}"
+    return low if low == high else f"{low} at worst, {high} at best"
 
 
 def printer(name: str) -> Callable[..., str]:
@@ -230,6 +234,11 @@ def renderings(fact: Fact, entry: Entry | None = None) -> frozenset[str]:
     forms = {show_fact(fact, entry)}
     forms.update(show_fact(fact, entry, more) for more in range(1, MORE_DECIMALS + 1))
     return frozenset(forms)
+
+
+def day(date: Date | None) -> str:
+    """A date as a letter has it: "18 November 2026"; nothing for none."""
+    return f"{date.day} {MONTHS[date.month - 1]} {date.year}" if date else ""
 
 
 def plain(name: str, vocabulary: Mapping[str, Entry]) -> str:

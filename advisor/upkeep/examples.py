@@ -30,13 +30,13 @@ def run(rule: Rule, example: Mapping[str, Any], base: Rulebase, engine: str = "a
 
     Raises
     ------
-    KeyError : when the example names a fact the rule does not read
+    KeyError : when the example names a fact the rule neither reads nor shows (what it only shows fills its braces)
     """
     rule = base.rules[rule.id]
     read = {p.fact for p in (*rule.when, *rule.unless)}
-    unread = set(example) - read
+    unread = set(example) - read - set(rule.shows)
     if unread:
-        raise KeyError(f"example of {rule.id} names {sorted(unread)}, which the rule does not read")
+        raise KeyError(f"example of {rule.id} names {sorted(unread)}, which the rule neither reads nor shows")
     book, entities = FactBook(), {"site": ["site"]}
     given = {"nation": rule.where[0], **example} if "nation" in read else dict(example)
     for pattern in (*rule.when, *rule.unless):

@@ -1,0 +1,352 @@
+"""The parts of the householder's letter, each a list of items for `letter.py` to set out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from advisor.facts import Fact, Span
+from advisor.records import Check, Finding, Judged
+from advisor.report import chapters, phrases, picks, standing
+from advisor.report.claims import Claim, Note, Sentence
+from advisor.report.say import Piece, Teller
+from advisor.report.wording import how_known
+
+Item = tuple[Sentence, ...]
+OWN = ("wishes.", "household.", "outlet.", "confirmed.", "nation")  # what the household itself said, listed elsewhere
+
+
+# ---------------------------------------------------------------- clauses
+def check_clause(teller: Teller, check: Check, frame: str, form: str, **more: Piece) -> Claim:
+    """A check in words; `form` is "passes", "fails", "short" or "mended"; the frame's {clause} is replaced by it."""
+    words = phrases.CHECKS[check.name]
+    value, limit, margin = teller.check_facts(check)
+    if form == "fails" and words.nothing and _nothing(value):
+        form = "nothing"
+    template = frame.replace("{clause}", getattr(words, form))
+    gaps = {"value": teller.value(value), **more}
+    gaps |= {name: teller.value(f) for name, f in (("limit", limit), ("margin", margin)) if f is not None}
+    return teller.fill(template, gaps, [f.id for f in (value, limit, margin) if f is not None])
+
+
+def _nothing(fact: Fact) -> bool:
+    return isinstance(fact.value, Span) and fact.value.hi <= 0
+
+
+def criterion_clause(teller: Teller, criterion: str, a: Judged, b: Judged, frame: str = "{clause}.",
+                     other: Callable[[Judged], Piece] | None = None) -> Claim | None:
+    """How `a` stands beside `b` on a criterion; None where their steps do not differ or nothing can be said."""
+    words = phrases.CRITERIA.get(criterion)
+    mine, theirs = (a.steps.get(criterion), b.steps.get(criterion))
+    if words is None or mine is None or theirs is None or mine[1] == theirs[1]:
+        return None
+    template = words.better if mine[1] < theirs[1] else words.worse
+    facts = [picks.shown_fact(teller.advice, words.fact or picks.criteria(teller.advice)[criterion].fact, j)
+             for j in (a, b)]
+    if any(f is None for f in facts):
+        return None
+    gaps = {"other": (other or teller.short)(b), "short": teller.short(a)}
+    gaps |= {n: teller.value(f) for n, f in zip("ab", facts, strict=True) if f is not None}
+    if words.fact and gaps["a"].text == gaps["b"].text:
+        return None
+    return teller.fill(frame.replace("{clause}", template), gaps, [f.id for f in facts if f is not None])
+
+
+def ours(judged: Judged) -> Piece:
+    """The recommended layout, said short."""
+    return Piece("ours", f"ours:{judged.id}")
+
+
+# ---------------------------------------------------------------- the opening
+def against_cheaper(teller: Teller, first: Judged, cheaper: Judged | None) -> Claim:
+    """The one fact that beats the cheaper layout, with both its numbers where it has numbers."""
+    if cheaper is None:
+        fact = teller.structure(first, picks.COST)
+        return teller.claim("No other kind of layout we compared stands lower on price.", [fact.id] if fact else ())
+    frame = "{short} costs less to install, but {clause}."
+    check = picks.decisive_check(teller.advice, cheaper)
+    if check is not None and check.name in phrases.CHECKS:
+        return check_clause(teller, check, frame, "fails", short=teller.short(cheaper))
+    reasons = picks.independent_reasons(cheaper)
+    if reasons:
+        return teller.claim("{short} costs less to install, but is ruled out: {rule}.",
+                            teller.finding_ids(reasons[0]), short=teller.short(cheaper),
+                            rule=teller.lower_rule(reasons[0].rule))
+    criterion = picks.first_difference(teller.advice, first, cheaper)
+    said = criterion_clause(teller, criterion, cheaper, first, frame, ours)
+    return said or _level(teller, cheaper, criterion)
+
+
+def _level(teller: Teller, judged: Judged, criterion: str) -> Claim:
+    findings = [f for f in judged.findings if f.effect in picks.AGAINST]
+    ids = teller.finding_ids(findings[0]) if findings else ()
+    words = phrases.LEVEL.get(criterion, phrases.LEVEL["verdict"])
+    return teller.claim(f"{{short}} costs less to install, but {words}.", ids, short=teller.short(judged))
+
+
+# ---------------------------------------------------------------- for and against
+def reasons(teller: Teller, first: Judged, most: int) -> list[Item]:
+    """Why this one: what was wished for and is met, then the checks a household feels, then what favours it."""
+    said: list[Claim] = []
+    measured = picks.measures(teller.advice, first)
+    passing = {c.name: c for c in sorted(measured, key=_order) if c.passes and _tells(teller, c)}
+    for wish in teller.advice.survey.wishes:
+        check = passing.pop(picks.criteria(teller.advice)[wish].fact, None) if wish in phrases.CRITERIA else None
+        if check is not None:
+            said.append(check_clause(teller, check, "{clause}.", "passes"))
+        elif wish in phrases.CRITERIA and first.steps.get(wish, (1, 1))[1] == 0:
+            said += _wish_met(teller, wish, first)
+    said += [check_clause(teller, c, "{clause}.", "passes") for c in passing.values()]
+    favours = [chapters.speak(teller, f, first, "householder", 1)[0] for f in picks.certain(first, "favours")]
+    return [(c,) for c in _distinct([*said[: most - min(len(favours), 1)], *favours])[:most]]
+
+
+def _order(check: Check) -> int:
+    return phrases.CHECK_ORDER.index(check.name) if check.name in phrases.CHECK_ORDER else len(phrases.CHECK_ORDER)
+
+
+def _tells(teller: Teller, check: Check) -> bool:
+    """Whether the check has words, figures that are known, and something that was asked of it."""
+    if check.name not in phrases.CHECKS:
+        return False
+    value, limit, _ = teller.check_facts(check)
+    asked = limit is None or not isinstance(limit.value, Span) or limit.value.hi > 0
+    return asked and all(teller.known(f) for f in (value, limit) if f is not None)
+
+
+def _wish_met(teller: Teller, wish: str, first: Judged) -> list[Claim]:
+    words = phrases.CRITERIA[wish]
+    fact = picks.shown_fact(teller.advice, picks.criteria(teller.advice)[wish].fact, first)
+    if fact is None or words.fact or "{" in words.better:
+        return []
+    return [teller.claim(f"{words.better}.", [fact.id])]
+
+
+def _distinct(claims: Iterable[Claim]) -> list[Claim]:
+    return list({c.text: c for c in claims}.values())
+
+
+def drawbacks(teller: Teller, first: Judged, others: Iterable[Judged], most: int) -> list[Item]:
+    """True drawbacks: what counts against it, what the others do better, what it may do."""
+    counted = [f for f in first.findings if f.effect == "counts_against"]
+    said = [chapters.speak(teller, f, first, "householder", 1)[0] for f in counted if f.certain][:2]
+    beaten: dict[str, Judged] = {}
+    for other in others:
+        for criterion in picks.better_on(teller.advice, other, first):
+            beaten.setdefault(criterion, other)
+    said += [c for k, j in beaten.items() if (c := criterion_clause(teller, k, first, j)) is not None]
+    if not said:  # nothing else is ahead of it: what it may do, and what it makes the household do
+        maybe = [f for e in ("counts_against", "caution", "requires") for f in first.findings if f.effect == e]
+        said = [chapters.speak(teller, f, first, "householder", 1)[0] for f in maybe]
+    return [(c,) for c in _distinct(said)][:most]
+
+
+def runner_up(teller: Teller, first: Judged, second: Judged) -> list[Sentence]:
+    """The next in line: its title, why it is not first, and what it does better."""
+    advice = teller.advice
+    said: list[Sentence] = [teller.claim("{title}.", title=teller.title(second))]
+    against = picks.independent_reasons(second)
+    criterion = picks.first_difference(advice, first, second)
+    why = criterion_clause(teller, criterion, second, first, "It comes after ours because {clause}.", ours)
+    if against:
+        said += chapters.speak(teller, against[0], second, "householder", 1)
+    elif why is not None:
+        said.append(why)
+    else:
+        words = phrases.LEVEL.get(criterion, phrases.LEVEL["verdict"])
+        said.append(teller.claim(f"It {words}.", picks.fate_ids(advice, second)))
+    merits = [c for b in picks.better_on(advice, second, first)
+              if (c := criterion_clause(teller, b, second, first, "In its favour: {clause}.", ours)) is not None]
+    favours = [f for f in picks.certain(second, "favours") if f.rule not in {g.rule for g in first.findings}]
+    if merits:
+        said += merits[:2]
+    elif favours:
+        said += chapters.speak(teller, favours[0], second, "householder", 1)
+    else:
+        said.append(teller.claim("On none of the points we compare is it ahead of ours.",
+                                 picks.fate_ids(advice, second)))
+    return said
+
+
+# ---------------------------------------------------------------- the cheaper one's case
+def conditions(teller: Teller, first: Judged, cheaper: Judged) -> list[Item]:
+    """What would have to be different for the cheaper layout to be right: one item a separate reason against it."""
+    against = picks.independent_reasons(cheaper)
+    if not against:
+        if picks.rank_class(cheaper) == picks.rank_class(first):
+            return _by_wish(teller, first, cheaper)
+        return [(teller.claim("It is not ruled out; first this must be known.", picks.fate_ids(teller.advice, cheaper)),
+                 _waits(teller, cheaper, first))]
+    items = [_mended(teller, cheaper, f, len(against) == 1) for f in against]
+    return items if len(items) == 1 else [(Note(standing.ALL_OF_THESE),), *items]
+
+
+def _mended(teller: Teller, cheaper: Judged, finding: Finding, alone: bool) -> Item:
+    """What would take one reason away: the figure that fails, or the wish it fails."""
+    frame = "Nothing we know of would rule it out if {clause}." if alone else "One reason would go if {clause}."
+    said: list[Claim] = []
+    check = picks.check_of(teller.advice, cheaper, finding)
+    if check is not None and check.passes is False and check.name in phrases.CHECKS:
+        said.append(_from_the_main(teller, check) or check_clause(teller, check, frame, "mended"))
+    wish = next((f for f in picks.grounds(teller.advice, finding) if f.name.startswith("wishes.")), None)
+    if wish is not None:
+        same = said and not _nothing(teller.book[check.key]) if check is not None else False
+        opening = "Giving up this wish would do the same" if same else "Giving up this wish would take that reason away"
+        said.append(teller.claim(f"{opening}: {{wish}} ({{strength}}).",
+                                 teller.finding_ids(finding), strength=teller.value(wish),
+                                 wish=teller.criterion(wish.name.removeprefix("wishes."))))
+    return tuple(said) or (teller.claim("It would need this to hold no longer: {rule}.", teller.finding_ids(finding),
+                                        rule=teller.lower_rule(finding.rule)),)
+
+
+def _from_the_main(teller: Teller, check: Check) -> Claim | None:
+    """Where nothing arrives, no smaller wish helps: the mains itself would have to bring more."""
+    value, limit, _ = teller.check_facts(check)
+    left = teller.book.about("supply.flow_at_useful_l_min", "site")
+    if limit is None or left is None or not _nothing(value) or not _nothing(left):
+        return None
+    return teller.claim("It would first need a stronger main: {left} is left at a useful pressure, and you want {limit}.",
+                        left=teller.value(left), limit=teller.value(limit))
+
+
+def _by_wish(teller: Teller, first: Judged, cheaper: Judged) -> list[Item]:
+    """The criteria that would put it before ours, were they the household's first wish."""
+    found = []
+    for criterion in picks.better_on(teller.advice, cheaper, first)[:2]:
+        facts = picks.criterion_facts(teller.advice, criterion, cheaper, first)
+        found.append((teller.claim("It would go before ours if this were your first wish: {criterion}.",
+                                   [f.id for f in facts if f is not None], criterion=teller.criterion(criterion)),))
+    return found
+
+
+# ---------------------------------------------------------------- what was compared
+GROUPS = (("Could be fitted, but comes after ours", "Held against ours"), ("Not decided yet", "Waits for"),
+          ("Ruled out", "Why"))
+
+
+def compared(teller: Teller, first: Judged | None) -> list[tuple[tuple[str, str], list[tuple[Sentence, ...]]]]:
+    """Every kind of layout but the recommended one, by fate: column heads, then a row each with what decided."""
+    groups: list[list[tuple[Sentence, ...]]] = [[], [], []]
+    for judged in teller.advice.families():
+        if first is None or judged.id != first.id:
+            which = picks.rank_class(judged)
+            outcome = (_after_ours, _waits, _ruled_out)[which](teller, judged, first)
+            groups[which].append((teller.claim("{short}", short=teller.short(judged)), outcome))
+    return [(heads, rows) for heads, rows in zip(GROUPS, groups, strict=True) if rows]
+
+
+def _after_ours(teller: Teller, judged: Judged, first: Judged | None) -> Claim:
+    """The criterion on which a layout that could be fitted comes after the recommended one."""
+    advice = teller.advice
+    criterion = picks.first_difference(advice, first, judged) if first else "id"
+    words = phrases.CRITERIA.get(criterion)
+    facts = picks.criterion_facts(advice, criterion, first, judged) if first else ()
+    ids = [f.id for f in facts if f is not None] or picks.fate_ids(advice, judged)
+    return teller.claim(words.short if words else phrases.LEVEL.get(criterion, phrases.LEVEL["verdict"]), ids)
+
+
+def _ruled_out(teller: Teller, judged: Judged, first: Judged | None) -> Claim:
+    """The first reason against it, in figures where it has them, and how many more there are."""
+    against = picks.independent_reasons(judged)
+    check = picks.check_behind(teller.advice, judged)
+    more = len(against) - 1
+    tail = ("; {more} more " + ("reason" if more == 1 else "reasons")) if more else ""
+    extra = {"more": teller.count(f"more-reasons:{judged.id}", more)} if more else {}
+    ids = [i for f in against for i in teller.finding_ids(f)]
+    if check is not None and check.name in phrases.CHECKS:
+        claim = check_clause(teller, check, "{clause}" + tail, "short", **extra)
+        return Claim(claim.text, tuple(dict.fromkeys([*ids, *claim.ids])), claim.quantities)
+    return teller.fill("{rule}" + tail, {"rule": teller.rule(against[0].rule), **extra}, ids)
+
+
+def _waits(teller: Teller, judged: Judged, first: Judged | None) -> Claim:
+    """An undecided layout, with the first answers it waits for."""
+    fields = [f for f in teller.book if f.made_by == "survey" and f.note in judged.decided_by]
+    facts = list({f.name: f for f in fields}.values())[:2]
+    gaps = {f"f{i}": teller.plain(f.name) for i, f in enumerate(facts)}
+    template = " and ".join(f"{{{g}}}" for g in gaps) or "an answer that no survey field holds"
+    return teller.fill(template, gaps, [*picks.fate_ids(teller.advice, judged), *(f.id for f in facts)])
+
+
+# ---------------------------------------------------------------- works, open points, cautions, wishes
+def works(teller: Teller, first: Judged, most: int) -> list[Item]:
+    """Works on the building first, with who and which cost band; then what any such boiler or store brings."""
+    items: list[Item] = []
+    for finding in [f for f in first.findings if f.effect == "needs_work"]:
+        remedy = teller.rules[finding.rule].remedies[0]
+        frame = "Before it: {work} ({band} cost)." if finding.certain else "If we find it needed: {work} ({band} cost)."
+        items.append((teller.claim(frame, teller.finding_ids(finding), work=teller.remedy(remedy),
+                                   band=teller.text(teller.remedies[remedy].band, f"band:{remedy}")),))
+    if not items:
+        items.append((Note(standing.NO_WORKS),))
+    brought = [f for f in first.findings if f.effect == "requires"]
+    items += [chapters.speak(teller, f, first, "householder", 1) for f in brought[:most]]
+    return items + ([(Note(standing.MORE_IN_TECHNICAL),)] if len(brought) > most else [])
+
+
+def to_confirm(teller: Teller, first: Judged, most: int) -> list[Item]:
+    """Questions that bear on this layout, then what was assumed, left open or only told to us."""
+    advice = teller.advice
+    asked = {teller.rules[f.rule].asks for f in first.findings if f.effect == "asks"}
+    items: dict[str, Item] = {}
+    for question in advice.questions:
+        facts = [f for f in advice.book if f.made_by == "survey" and f.note == question.field]
+        if facts and (first.id in question.decides or (facts[0].name in asked and bears(first, facts[0]))):
+            items[question.field] = (question_claim(teller, question.field, question.ask),)
+    foundations = [f for f in picks.foundations(advice, first) if not f.name.startswith(OWN)]
+    for doubtful in (_assumed, _open, _ranged, _told):
+        for fact in foundations:
+            if doubtful(fact) and fact.note not in items and bears(first, fact):
+                items[fact.note] = (_fact_line(teller, fact),)
+    listed = list(items.values())
+    return listed[:most] + ([(Note(standing.MORE_IN_TECHNICAL),)] if len(listed) > most else [])
+
+
+def bears(first: Judged, fact: Fact) -> bool:
+    """A fact about another place than the one chosen does not concern this layout."""
+    return fact.sort != "place" or fact.entity == first.arrangement.place
+
+
+def _assumed(fact: Fact) -> bool:
+    return fact.how == "assumed"
+
+
+def _open(fact: Fact) -> bool:
+    return fact.how == "default"
+
+
+def _ranged(fact: Fact) -> bool:
+    return fact.how == "measured" and not fact.value.single
+
+
+def _told(fact: Fact) -> bool:
+    return fact.how == "told"
+
+
+def _fact_line(teller: Teller, fact: Fact) -> Claim:
+    if fact.how == "default":
+        return teller.claim("{what}: not surveyed.", [fact.id], what=teller.plain(fact.name))
+    return teller.claim("{what}: {value}, {how}.", what=teller.plain(fact.name), value=teller.value(fact),
+                        how=teller.text(how_known(fact.how), f"how:{fact.key}"))
+
+
+def question_claim(teller: Teller, field: str, ask: str) -> Claim:
+    """A question as the vocabulary asks it, with the place or outlet it is about."""
+    fact = next((f for f in teller.book if f.made_by == "survey" and f.note == field), None)
+    asks = Piece(teller.text(ask, "").text, f"question:{field}", (fact.id,) if fact else ())
+    if fact is None or fact.sort == "site":
+        return teller.claim("{ask}", [fact.id] if fact else (), ask=asks)
+    return teller.claim("{where}: {ask}", [fact.id], where=teller.name(fact.entity), ask=asks)
+
+
+def cautions(teller: Teller, first: Judged, most: int) -> list[Item]:
+    found = [f for f in first.findings if f.effect == "caution"]
+    items = []
+    for finding in found[:most]:
+        said = chapters.speak(teller, finding, first, "householder", 2 if finding.certain else 1)
+        items.append(said if finding.certain else (Note(standing.MAY_BE), *said))
+    return [*items, (Note(standing.MORE_IN_TECHNICAL),)] if len(found) > most else items
+
+
+def wishes(teller: Teller) -> list[Item]:
+    return [(teller.claim("{wish}: {strength}.", wish=teller.criterion(f.name.removeprefix("wishes.")),
+                          strength=teller.value(f)),) for f in picks.wishes(teller.advice)]
