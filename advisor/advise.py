@@ -7,6 +7,7 @@ one needs. Nothing here knows a rule, a formula or a sentence.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from advisor import arrangements as composer
@@ -38,9 +39,10 @@ def advise(survey: Survey, base: Rulebase, engine: str = "auto", check: bool = T
 
 def _advise(survey: Survey, base: Rulebase, engine: str) -> Advice:
     try:
-        return run(survey, base, reasoner.matcher(engine))
+        advice = run(survey, base, reasoner.matcher(engine))
     except reasoner.EngineError as error:
-        return run(survey, base, reasoner.matcher("plain"), fell_back=str(error))
+        advice = run(survey, base, reasoner.matcher("plain"), fell_back=str(error))
+    return replace(advice, if_typical=_if_typical(survey, base))
 
 
 def run(survey: Survey, base: Rulebase, matcher: reasoner.Matcher, fell_back: str = "",
@@ -68,7 +70,7 @@ def run(survey: Survey, base: Rulebase, matcher: reasoner.Matcher, fell_back: st
     return Advice(
         survey=survey, rulebase=base, book=book, judged=judged,
         recommended=first.id if "ruled_out" not in first.possible else None,
-        if_typical=None if typical or only else _if_typical(survey, base),
+        if_typical=None,
         comparison=ranking.compare(book, base, placed, survey.wishes),
         questions=_questions(book, base, judged), derivation=tuple(session.firings), canonical=session.canonical,
         run={"engine": reasoner.engine_name(matcher), "fell_back": bool(fell_back), "why": fell_back, "checked": False},

@@ -5,6 +5,10 @@ from __future__ import annotations
 import pytest
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--rewrite-letters", action="store_true", help="write the reviewed letters anew")
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     asked = config.getoption("-m")
     if config.option.collectonly:

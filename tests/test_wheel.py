@@ -12,8 +12,8 @@ ROOT = Path(__file__).resolve().parents[1]
 
 
 def test_wheel_runs_the_demo_elsewhere(tmp_path: Path) -> None:
-    subprocess.run([sys.executable, "-m", "build", "--wheel", "--outdir", str(tmp_path / "dist"), str(ROOT)], check=True,
-                   capture_output=True, text=True, timeout=240)
+    subprocess.run([sys.executable, "-m", "build", "--wheel", "--outdir", str(tmp_path / "dist"), str(ROOT)],
+                   check=True, capture_output=True, text=True, timeout=240)
     wheel = next((tmp_path / "dist").glob("*.whl"))
     home = tmp_path / "venv"
     venv.create(home, with_pip=True)

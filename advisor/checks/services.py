@@ -77,7 +77,8 @@ class GasTree:
 
         One-way in every argument (a thinner, longer pipe or more gas only adds), so two corners are exact.
         """
-        used = [("source.gas_rate_m3_h", source), *(("appliance.rate_m3_h", a) for a in (*self.appliances, *self.unseen))]
+        used = [("source.gas_rate_m3_h", source)]
+        used += [("appliance.rate_m3_h", a) for a in (*self.appliances, *self.unseen)]
         used += [(f"leg.{n}", leg) for leg in sorted(self.legs) for n in ("size_mm", "length_m", "elbows")]
         keys = [("values", key_of(*ref)) for ref in (*used, ("gas.supply", "site"))]
         gases = m.value("gas.supply")

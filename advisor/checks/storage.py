@@ -5,7 +5,6 @@ from __future__ import annotations
 from advisor.checks.measure import Measure
 from advisor.facts import exactly
 
-
 INSTANT = ("none",)
 
 

@@ -61,7 +61,8 @@ def arrangement(m: Measure, a: str, source: str) -> None:
     if helper == "electric shower":
         _beside_electric_shower(m, a, source, flow)
     elif helper == "mains accumulator":
-        m.fact(*flow, "accumulator_flow", mains_l_min=mains, usable_l="accumulator.usable_l", drawn_min="busy.drawn_min")
+        m.fact(*flow, "accumulator_flow", mains_l_min=mains, usable_l="accumulator.usable_l",
+               drawn_min="busy.drawn_min")
     elif helper == "booster set":
         m.over_all(*flow, "total", ["threshold.booster_l_min"])
     elif helper == "shower pump":

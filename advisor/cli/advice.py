@@ -150,7 +150,8 @@ def whatif(survey: SurveyPath, changes: Annotated[list[str], typer.Argument(meta
     after, moved = change(before, dict(c.split("=", 1) for c in changes))
     if as_json:
         _print_json({"advice": certificate(after), "changed": [
-            {"arrangement": m.arrangement, "from": m.before, "to": m.after, "because": list(m.because)} for m in moved]})
+            {"arrangement": m.arrangement, "from": m.before, "to": m.after, "because": list(m.because)}
+            for m in moved]})
         return
     typer.echo(explaining.whatif_text(before, after, moved), nl=False)
 

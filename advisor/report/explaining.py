@@ -94,7 +94,7 @@ def _spoken(verdict: str) -> str:
 
 
 def trace_text(advice: Advice, token: str) -> str:
-    """A figure with everything below it, to the survey; several facts of one name are all shown. "" if there is none."""
+    """A figure with everything below it, to the survey; up to six facts of one name are shown. "" if there is none."""
     facts = [f for f in advice.book if token in (f.id, f.key, f.name)]
     return _join(line for fact in facts[:6] for at, below in tree(advice, fact.key)
                  for line in _fact_line(advice, below, at))

@@ -91,7 +91,8 @@ def counted(advice: Advice, what: str) -> int:
         "variants": lambda: sum(j.arrangement.family == rest for j in advice.judged),
         "more-reasons": lambda: len(reasons_against(advice[rest])) - 1,
         "checks": lambda: len(advice[rest].checks), "findings": lambda: len(advice[rest].findings),
-        "hidden": lambda: len(picks.bearing(advice[rest])) - picks.MOST_SHOWN,
+        "hidden": lambda: len(advice[rest].findings) - len(picks.decisive(advice, advice[rest])),
+        "unanswered": lambda: len(picks.unanswered(advice)),
         "steps": lambda: len(proof(advice, rest)),
     }
     return simple[name]()
@@ -114,6 +115,10 @@ def proof(advice: Advice, arrangement: str) -> set[str]:
     return seen
 
 
+def yes_no(answer: object) -> str:
+    return "yes" if answer else "no"
+
+
 def _count(advice: Advice, what: str) -> list[str]:
     return [str(counted(advice, what))]
 
@@ -127,7 +132,8 @@ def _text(advice: Advice, what: str) -> list[str]:
         "works-date": lambda: advice.survey.works_date, "surveyed-on": lambda: wording.day(advice.survey.surveyed_on),
         "private": lambda: advice.survey.private.get(rest, ""),
         "verdict": lambda: phrases.VERDICT[advice[rest].verdict], "made-by": lambda: advice.book[rest].made_by,
-        "token-of": lambda: advice.book[rest].id,
+        "warning": lambda: advice.survey.warnings[int(rest)], "checked": lambda: yes_no(advice.run.get("checked")),
+        "fell-back": lambda: yes_no(advice.run.get("fell_back")), "step": lambda: advice.comparison[int(rest)].step,
         "field": lambda: rest, "formula-name": lambda: rest if rest in calc.REGISTRY else "",
         "formula": lambda: calc.REGISTRY[rest].text,
         "formula-source": lambda: calc.REGISTRY[rest].source.cite(),

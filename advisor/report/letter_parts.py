@@ -46,9 +46,18 @@ def criterion_clause(teller: Teller, criterion: str, a: Judged, b: Judged, frame
         return None
     gaps = {"other": (other or teller.short)(b), "short": teller.short(a)}
     gaps |= {n: teller.value(f) for n, f in zip("ab", facts, strict=True) if f is not None}
-    if words.fact and gaps["a"].text == gaps["b"].text:
+    if words.fact and not _bears_out(facts, gaps, mine[1] < theirs[1], criterion):
         return None
-    return teller.fill(frame.replace("{clause}", template), gaps, [f.id for f in facts if f is not None])
+    ids = [*(f.id for f in facts if f is not None), *picks.step_ids(teller.advice, criterion, a, b)]
+    return teller.fill(frame.replace("{clause}", template), gaps, ids)
+
+
+def _bears_out(facts: list[Fact | None], gaps: dict[str, Piece], better: bool, criterion: str) -> bool:
+    """Whether the figures that will be printed point the way the words do: steps may be moved by findings too."""
+    ends = [f.value.lo for f in facts if f is not None and isinstance(f.value, Span)]
+    if len(ends) < len(facts) or gaps["a"].text == gaps["b"].text:
+        return False
+    return (ends[0] > ends[1]) == (better == (criterion != "save_space"))
 
 
 def ours(judged: Judged) -> Piece:
@@ -193,7 +202,7 @@ def _mended(teller: Teller, cheaper: Judged, finding: Finding, alone: bool) -> I
         opening = "Giving up this wish would do the same" if same else "Giving up this wish would take that reason away"
         said.append(teller.claim(f"{opening}: {{wish}} ({{strength}}).",
                                  teller.finding_ids(finding), strength=teller.value(wish),
-                                 wish=teller.criterion(wish.name.removeprefix("wishes."))))
+                                 wish=teller.plain(wish.name)))
     return tuple(said) or (teller.claim("It would need this to hold no longer: {rule}.", teller.finding_ids(finding),
                                         rule=teller.lower_rule(finding.rule)),)
 
@@ -204,8 +213,8 @@ def _from_the_main(teller: Teller, check: Check) -> Claim | None:
     left = teller.book.about("supply.flow_at_useful_l_min", "site")
     if limit is None or left is None or not _nothing(value) or not _nothing(left):
         return None
-    return teller.claim("It would first need a stronger main: {left} is left at a useful pressure, and you want {limit}.",
-                        left=teller.value(left), limit=teller.value(limit))
+    return teller.claim("It would first need a stronger main: {left} is left at a useful pressure, and you want "
+                        "{limit}.", left=teller.value(left), limit=teller.value(limit))
 
 
 def _by_wish(teller: Teller, first: Judged, cheaper: Judged) -> list[Item]:
@@ -241,6 +250,7 @@ def _after_ours(teller: Teller, judged: Judged, first: Judged | None) -> Claim:
     words = phrases.CRITERIA.get(criterion)
     facts = picks.criterion_facts(advice, criterion, first, judged) if first else ()
     ids = [f.id for f in facts if f is not None] or picks.fate_ids(advice, judged)
+    ids += picks.step_ids(advice, criterion, first, judged) if first else []
     return teller.claim(words.short if words else phrases.LEVEL.get(criterion, phrases.LEVEL["verdict"]), ids)
 
 
@@ -263,7 +273,9 @@ def _waits(teller: Teller, judged: Judged, first: Judged | None) -> Claim:
     fields = [f for f in teller.book if f.made_by == "survey" and f.note in judged.decided_by]
     facts = list({f.name: f for f in fields}.values())[:2]
     gaps = {f"f{i}": teller.plain(f.name) for i, f in enumerate(facts)}
-    template = " and ".join(f"{{{g}}}" for g in gaps) or "an answer that no survey field holds"
+    said = (f"your wish, {{{g}}}" if f.name.startswith("wishes.") else f"{{{g}}}"
+            for g, f in zip(gaps, facts, strict=True))
+    template = " and ".join(said) or "an answer that no survey field holds"
     return teller.fill(template, gaps, [*picks.fate_ids(teller.advice, judged), *(f.id for f in facts)])
 
 
@@ -323,10 +335,12 @@ def _told(fact: Fact) -> bool:
 
 
 def _fact_line(teller: Teller, fact: Fact) -> Claim:
-    if fact.how == "default":
-        return teller.claim("{what}: not surveyed.", [fact.id], what=teller.plain(fact.name))
-    return teller.claim("{what}: {value}, {how}.", what=teller.plain(fact.name), value=teller.value(fact),
-                        how=teller.text(how_known(fact.how), f"how:{fact.key}"))
+    """An answer that is not settled, with the place or pipe it is about and how it is known."""
+    named = "" if fact.sort == "site" else "{where}, "
+    gaps = {"what": teller.plain(fact.name), "where": teller.name(fact.entity), "value": teller.value(fact),
+            "how": teller.text(how_known(fact.how), f"how:{fact.key}")}
+    said = "not surveyed" if fact.how == "default" else "{value}, {how}"
+    return teller.fill(f"{named}{{what}}: {said}.", gaps, [fact.id])
 
 
 def question_claim(teller: Teller, field: str, ask: str) -> Claim:
@@ -348,5 +362,6 @@ def cautions(teller: Teller, first: Judged, most: int) -> list[Item]:
 
 
 def wishes(teller: Teller) -> list[Item]:
-    return [(teller.claim("{wish}: {strength}.", wish=teller.criterion(f.name.removeprefix("wishes.")),
-                          strength=teller.value(f)),) for f in picks.wishes(teller.advice)]
+    """The stated wishes, the most important first."""
+    return [(teller.claim("{wish}: {strength}.", wish=teller.plain(f.name), strength=teller.value(f)),)
+            for f in picks.wishes(teller.advice)]

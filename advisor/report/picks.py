@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from advisor import verdicts
 from advisor.facts import SITE, Fact, Span, Words
 from advisor.records import Advice, Check, Finding, Judged
 
 COST = "cost.installed_points"
 FIRST_CLASS = frozenset({"suitable", "suitable_after_works"})
-MOST_SHOWN = 6
 # Margins without a single limit, and the sign that makes more of them better.
 MARGINS = (("fit.space_margin_mm", 1), ("fit.door_margin_mm", 1), ("flue.clearance_margin_mm", 1),
            ("discharge.over_table_m", -1))
@@ -101,10 +101,17 @@ def independent_reasons(judged: Judged) -> list[Finding]:
     return list(seen.values())
 
 
-def bearing(judged: Judged) -> list[Finding]:
-    """The findings that bear on verdict and rank, certain ones first."""
-    effects = (*AGAINST, "favours")
-    return sorted((f for f in judged.findings if f.effect in effects), key=lambda f: not f.certain)
+def decisive(advice: Advice, judged: Judged) -> list[Finding]:
+    """The findings that make its verdict: every independent reason, or all that could still decide."""
+    if judged.verdict == "ruled_out":
+        return independent_reasons(judged)
+    waits = [f for f in judged.findings if verdicts.unanswered(advice.book, advice.rulebase, f, judged.arrangement)]
+    return [f for f in judged.findings if f.effect in ("rules_out", "needs_work") or f in waits]
+
+
+def unanswered(advice: Advice) -> list[Fact]:
+    """Survey facts whose field nobody answered, in book order."""
+    return [f for f in advice.book if f.made_by == "survey" and f.how == "default"]
 
 
 def grounds(advice: Advice, finding: Finding) -> list[Fact]:
@@ -158,6 +165,13 @@ def shown_fact(advice: Advice, name: str, judged: Judged) -> Fact | None:
     """The fact of this name about the arrangement, else its source, else its place."""
     entities = (judged.id, judged.arrangement.source, judged.arrangement.place)
     return next((f for e in entities if e and (f := advice.fact(name, e)) is not None), None)
+
+
+def step_ids(advice: Advice, criterion: str, *judged: Judged) -> list[str]:
+    """The ids of the findings that moved these arrangements' steps on a criterion."""
+    keys = [f.key for j in judged for f in j.findings
+            if advice.rulebase.rules[f.rule].criterion == criterion or f.effect == "needs_work"]
+    return [advice.book[k].id for k in keys if k in advice.book]
 
 
 def fate_ids(advice: Advice, judged: Judged) -> list[str]:
@@ -233,7 +247,8 @@ def wishes(advice: Advice) -> list[Fact]:
 def foundations(advice: Advice, judged: Judged) -> list[Fact]:
     """Survey facts that the arrangement's findings and checks rest on, in book order."""
     fields: set[str] = set()
-    for key in [f.key for f in judged.findings] + [c.key for c in judged.checks]:
+    measured = [k for c in judged.checks for k in (c.key, c.limit_key, c.margin_key)]
+    for key in [f.key for f in judged.findings] + measured:
         if key in advice.book:
             fields |= advice.book[key].rests_on
     return [f for f in advice.book if f.made_by == "survey" and f.rests_on and f.rests_on <= fields]

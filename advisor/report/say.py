@@ -28,6 +28,7 @@ class Piece:
     key: str
     ids: tuple[str, ...] = ()
     fact: Fact | None = None  # where the text is a value that may need more decimals
+    exact: bool = False  # a name in code, which keeps its small letters at the start of a sentence
 
 
 class Teller:
@@ -70,7 +71,7 @@ class Teller:
 
     def rule(self, rule_id: str, by_id: bool = False) -> Piece:
         text = rule_id if by_id else self.rules[rule_id].title.rstrip(".")
-        return Piece(wording.clean(text), f"rule:{rule_id}", (rule_id,))
+        return Piece(wording.clean(text), f"rule:{rule_id}", (rule_id,), exact=by_id)
 
     def lower_rule(self, rule_id: str) -> Piece:
         """A rule's title inside a sentence."""
@@ -94,6 +95,14 @@ class Teller:
     def text(text: object, what: str) -> Piece:
         return Piece(wording.clean(text), f"text:{what}")
 
+    @staticmethod
+    def code(text: object, what: str, ids: tuple[str, ...] = ()) -> Piece:
+        """A name in code: a field, a formula, a fact's id."""
+        return Piece(wording.clean(text), f"text:{what}", ids, exact=True)
+
+    def token(self, fact: Fact) -> Piece:
+        return Piece(fact.id, f"token:{fact.key}", (fact.id,), exact=True)
+
     # ---------------------------------------------------------------- claims
     def claim(self, template: str, ids: Iterable[str] = (), **gaps: Piece) -> Claim:
         """Fill `template`; the gaps' names stand in braces, once each or more.
@@ -108,9 +117,17 @@ class Teller:
         sharp = dict(zip(used, self._kept_apart(used), strict=True))
         order = [sharp[p] for p in used if p.text]
         text = GAP.sub(lambda m: sharp[gaps[m.group(1)]].text, template)
+        shown = [p.text for p in order]
+        if not (order and order[0].exact and text.startswith(order[0].text)):
+            text, shown[:1] = _sentence_case(text), [_first_case(text, t) for t in shown[:1]]
         anchors = [*ids, *(i for p in order for i in p.ids)]
-        return Claim(_sentence_case(text), tuple(dict.fromkeys(anchors)),
-                     tuple((_first_case(text, p.text, n), p.key) for n, p in enumerate(order)))
+        return Claim(text, tuple(dict.fromkeys(anchors)), tuple((t, p.key) for t, p in zip(shown, order, strict=True)))
+
+    def cells(self, *pieces: Piece | None) -> list[Claim | None]:
+        """The cells of one row, each a claim of one piece as it stands; values of one unit are kept apart."""
+        sharp = iter(self._kept_apart([p for p in pieces if p is not None]))
+        row = [next(sharp) if p is not None else None for p in pieces]
+        return [Claim(p.text, p.ids, ((p.text, p.key),)) if p is not None and p.text else None for p in row]
 
     def _kept_apart(self, used: list[Piece]) -> list[Piece]:
         numbers = [p for p in used if p.fact is not None and isinstance(p.fact.value, Span)]
@@ -195,6 +212,6 @@ def _sentence_case(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _first_case(text: str, shown: str, position: int) -> str:
+def _first_case(text: str, shown: str) -> str:
     """A piece that opens the sentence is set with a capital too."""
-    return _sentence_case(shown) if position == 0 and text.startswith(shown) else shown
+    return _sentence_case(shown) if text.startswith(shown) else shown

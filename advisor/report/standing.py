@@ -27,11 +27,12 @@ ASBESTOS = "Nobody drills or strips old board, lagging or flue pipe before it wa
 STORED = "Stored water is kept hot against Legionella bacteria, so it can scald; and a full cylinder is heavy."
 
 # --- technical report
-MARKS = "The small mark after a figure names its fact; the last table walks each one back."
+MARKS = "The small mark after a figure names its fact; the tables at the end walk each one back."
+CHECK_COLUMNS = "A margin is what there is less what is needed; below nought it is short."
+STEPS = "Steps run from nought, the better end; layouts are compared by steps, never by raw values."
+WALKED = "Inputs of a sum stand in the order of its formula; a rule names the marks of its premises."
 HOW_WORDS = "How known: measured, told to us, assumed, or not surveyed (then every possible value was kept)."
-NONE = "None."
 POINTS = "Points are relative bands of common practice, not prices."
-TRUST = "Figures marked table were looked up in the table named and are checked by running the survey again."
 
 SENTENCES = frozenset(v for k, v in dict(globals()).items() if k.isupper() and isinstance(v, str))
-LABELS = frozenset({"", "yes", "no", "may or may not", "passes", "fails", "not shown", "to be measured"})
+LABELS = frozenset({"", "yes", "no", "may or may not", "passes", "fails", "named work", "in its place", "certain", "possible"})

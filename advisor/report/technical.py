@@ -1,215 +1,210 @@
-"""The installer's report: every answer, check, finding, sum and limit, each figure with the id of its fact."""
+"""The installer's report: the answer, every layout's fate, checks, proofs, works, questions; then the appendices.
+
+Each figure prints the id of its fact; the appendices hold a line for every one
+of them, so that a figure can be walked back to an answer, a table or a custom.
+Nothing from the survey's private table is in it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from advisor.calc import REGISTRY
+from advisor.contrast.why import tree
 from advisor.facts import Fact
 from advisor.records import Advice, Finding, Judged
-from advisor.report import chapters, phrases, picks, standing
+from advisor.report import chapters, picks, standing, technical_tables, wording
 from advisor.report.claims import Block, Claim, Document, Heading, Items, Note, Para, Sentence, Table
+from advisor.report.known import yes_no
+from advisor.report.letter_parts import question_claim
+from advisor.report.phrases import VERDICT
 from advisor.report.say import Teller
-from advisor.report.wording import how_known
 
 TITLE = "Technical report for the installer"
-PROVED = 8  # steps of a derivation shown for each reason
+PROVED, DEEP = 12, 4  # steps shown of one derivation, and how deep it is followed
 
 
 def technical(advice: Advice) -> Document:
-    """The whole report as a document whose figures print their fact's id; nothing private is in it."""
+    """The whole report as a document whose figures print their fact's id."""
     teller = Teller(advice)
-    blocks = (*_run(teller), *_checks(teller), *_fates(teller), *_derivations(teller), *_works(teller),
-              *_survey(teller), *_questions(teller), *_sums(teller), *_limits(teller), *_formulas(teller))
-    return Document(TITLE, blocks, tokens=True)
+    body = [*_run(teller), *_answer(teller), *_fates(teller), *technical_tables.checks(teller, shown(advice)),
+            *_derivations(teller), *_works(teller), *_questions(teller)]
+    return Document(TITLE, (*body, *technical_tables.appendices(teller, body)), tokens=True)
 
 
-def _any_id(teller: Teller) -> list[str]:
-    return [teller.book["nation@site"].id]
-
-
-def _run(teller: Teller) -> Iterator[Block]:
-    ids = _any_id(teller)
-    yield Para((teller.claim("Rule base {sha}", ids, sha=teller.text(teller.advice.rulebase.sha, "sha")),))
-    yield Para((teller.claim("Rules dated {day}", ids, day=teller.text(teller.advice.rulebase.date.isoformat(),
-                                                                     "base-date")),))
-    counts = {n: teller.count(n, v) for n, v in (
-        ("arrangements", len(teller.advice.judged)), ("families", len(teller.advice.families())),
-        ("facts", sum(1 for _ in teller.book)), ("firings", len(teller.advice.derivation)))}
-    yield Para((teller.claim("{arrangements} arrangements of {families} kinds were judged from {facts} facts by "
-                             "{firings} instances of rules.", ids, **counts), Note(standing.MARKS)))
-
-
-def _shown(advice: Advice) -> list[Judged]:
+def shown(advice: Advice) -> list[Judged]:
     """Recommended (or first), runner-up, cheaper: each once."""
     first = picks.recommended(advice) or advice.judged[0]
     found = [first, picks.runner_up(advice, first), picks.cheaper(advice, first)]
-    unique: dict[str, Judged] = {j.id: j for j in found if j is not None}
-    return list(unique.values())
+    return list({j.id: j for j in found if j is not None}.values())
 
 
-def _checks(teller: Teller) -> Iterator[Block]:
-    yield Heading(2, "Checks")
-    for judged in _shown(teller.advice):
-        yield Para((teller.claim("{title}: {verdict}", title=teller.title(judged),
-                                 verdict=teller.text(phrases.VERDICT[judged.verdict], f"verdict:{judged.id}")),))
-        rows = [_check_row(teller, judged, n) for n in range(len(judged.checks))]
-        yield Table(("check", "value", "limit", "margin", "passes"), tuple(rows))
+# ---------------------------------------------------------------- run and answer
+def _run(teller: Teller) -> Iterator[Block]:
+    advice, base = teller.advice, teller.advice.rulebase
+    nation = teller.book["nation@site"]
+    ids = [nation.id]
+    counts = {n: teller.count(n, v) for n, v in (
+        ("arrangements", len(advice.judged)), ("families", len(advice.families())), ("rules", len(base.rules)),
+        ("facts", sum(1 for _ in teller.book)), ("firings", len(advice.derivation)),
+        ("trust", sum(f.trust for f in teller.book)))}
+    said = [teller.claim("Rule base {sha}, rules of {day}.", ids, sha=teller.code(base.sha, "sha"),
+                         day=teller.text(base.date.isoformat(), "base-date")),
+            teller.claim("Nation: {nation}.", nation=teller.value(nation))]
+    if advice.survey.works_date:
+        said.append(teller.claim("Limits in force on {day}, the works date.", ids, day=teller.text(
+            advice.survey.works_date.isoformat(), "works-date")))
+    else:
+        said.append(teller.claim("No works date: limits in force on {day}.", ids, day=teller.text(
+            base.date.isoformat(), "base-date")))
+    said.append(teller.claim("{arrangements} arrangements of {families} kinds were judged by {rules} rules: {firings} "
+                             "instances fired on {facts} facts, {trust} of them taken on trust from a table.",
+                             ids, **counts))
+    said.append(teller.claim("Engine: {engine}; run checked: {checked}; fell back: {fell}.", ids,
+                             engine=teller.code(advice.run.get("engine", ""), "engine"),
+                             checked=teller.text(yes_no(advice.run.get("checked")), "checked"),
+                             fell=teller.text(yes_no(advice.run.get("fell_back")), "fell-back")))
+    yield Para(tuple(said))
+    yield Para((Note(standing.MARKS),))
+    warnings = [(teller.claim("{note}", ids, note=teller.text(w, f"warning:{n}")),)
+                for n, w in enumerate(advice.survey.warnings)]
+    if warnings:
+        yield Heading(2, "Warnings about the survey")
+        yield Items(tuple(warnings))
 
 
-def _check_row(teller: Teller, judged: Judged, n: int) -> tuple[Sentence, ...]:
-    check = judged.checks[n]
-    value, limit, margin = teller.check_facts(check)
-    outcome = {True: "yes", False: "no", None: "may or may not"}[check.passes]
-    return (teller.claim("{what}", [value.id], what=teller.plain(value.name)), _cell(teller, value),
-            _cell(teller, limit), _cell(teller, margin), Note(outcome))
+def _answer(teller: Teller) -> Iterator[Block]:
+    advice, first = teller.advice, picks.recommended(teller.advice)
+    yield Heading(2, "The answer")
+    if first is None:
+        ids = [i for j in advice.families() for i in picks.fate_ids(advice, j)[:1]]
+        yield Para((teller.claim("Nothing is recommended: every layout waits for an answer or is ruled out.", ids),))
+    else:
+        yield Para((teller.claim("Recommended: {title}.", picks.fate_ids(advice, first), title=teller.title(first)),
+                    teller.claim("Verdict: {verdict}.", picks.fate_ids(advice, first), verdict=verdict(teller, first))))
+    if advice.if_typical:
+        typical = teller.title(advice[advice.if_typical])
+        yield Para((Note(standing.TYPICAL_ONLY), teller.claim("Were every missing answer the typical one: {title}.",
+                                                              title=typical)))
+    yield from technical_tables.comparison(teller)
 
 
-def _cell(teller: Teller, fact: Fact | None) -> Sentence:
-    return Note("") if fact is None else teller.claim("{it}", it=teller.value(fact))
+def verdict(teller: Teller, judged: Judged):
+    return teller.text(VERDICT[judged.verdict], f"verdict:{judged.id}")
 
 
+# ---------------------------------------------------------------- fates
 def _fates(teller: Teller) -> Iterator[Block]:
+    """Every kind of layout: rank, verdict, the rules that make it; then their sentences."""
     yield Heading(2, "Every kind of layout and its fate")
-    for judged in teller.advice.families():
-        yield Para((teller.claim("{rank}: {title}: {verdict}", rank=teller.count(f"rank:{judged.id}", judged.rank),
-                                 title=teller.title(judged),
-                                 verdict=teller.text(phrases.VERDICT[judged.verdict], f"verdict:{judged.id}")),))
-        bearing = picks.bearing(judged)
-        items = [_finding_line(teller, judged, finding) for finding in bearing[: picks.MOST_SHOWN]]
-        if len(bearing) > picks.MOST_SHOWN:
-            items.append((teller.claim("{n} more findings of these kinds are not shown.", [bearing[-1].rule],
-                                       n=teller.count(f"hidden:{judged.id}", len(bearing) - picks.MOST_SHOWN)),))
-        if items:
+    listed = teller.advice.families()
+    yield Table(("rank", "layout", "verdict", "rules that decide"), tuple(_fate_row(teller, j) for j in listed))
+    for judged in listed:
+        decisive = picks.decisive(teller.advice, judged)
+        if decisive:
+            yield Heading(3, judged.arrangement.title)
+            items = [_finding_line(teller, judged, f) for f in decisive]
+            more = len(judged.findings) - len(decisive)
+            if more:
+                items.append((teller.claim("Not shown here: {n} findings that do not decide.", picks.fate_ids(
+                    teller.advice, judged), n=teller.count(f"hidden:{judged.id}", more)),))
             yield Items(tuple(items))
+
+
+def _fate_row(teller: Teller, judged: Judged) -> tuple[Sentence, ...]:
+    ids = picks.fate_ids(teller.advice, judged)
+    rules = list(dict.fromkeys(f.rule for f in picks.decisive(teller.advice, judged)))
+    gaps = {f"r{n}": teller.rule(r, by_id=True) for n, r in enumerate(rules)}
+    named = teller.fill(", ".join(f"{{{g}}}" for g in gaps), gaps) if gaps else Note("")
+    return (teller.claim("{rank}", ids, rank=teller.count(f"rank:{judged.id}", judged.rank)),
+            teller.claim("{short}", short=teller.short(judged)),
+            teller.claim("{verdict}", ids, verdict=verdict(teller, judged)), named)
 
 
 def _finding_line(teller: Teller, judged: Judged, finding: Finding) -> tuple[Sentence, ...]:
     mark = "certain" if finding.certain else "possible"
-    return (teller.claim(f"{{rule}} ({finding.effect.replace('_', ' ')}, {mark}).", [finding.rule],
+    return (teller.claim(f"{{rule}} ({finding.effect.replace('_', ' ')}, {mark}).", teller.finding_ids(finding),
                          rule=teller.rule(finding.rule, by_id=True)),
-            *chapters.speak(teller, finding, judged, "finding", 1))
+            *chapters.speak(teller, finding, judged, "finding", 2))
 
 
+# ---------------------------------------------------------------- proofs
 def _derivations(teller: Teller) -> Iterator[Block]:
-    """What the recommended layout's findings, and the first reason against each other shown one, rest on."""
+    """What speaks for the recommended layout and what rules out the others shown, down to the survey."""
     yield Heading(2, "How it was concluded")
-    advice = teller.advice
-    for judged in _shown(advice):
-        reasons = [*picks.independent_reasons(judged), *picks.certain(judged, "needs_work"),
-                   *picks.certain(judged, "favours")][:3]
-        for finding in reasons:
-            yield Para((teller.claim("{rule}, about this layout: {title}", teller.finding_ids(finding),
-                                     rule=teller.rule(finding.rule), title=teller.short(judged)),))
-            steps = list(_steps(teller, finding.key))[:PROVED]
-            yield Items(tuple((claim,) for claim, _ in steps), tuple(depth for _, depth in steps))
+    for judged in shown(teller.advice):
+        against = picks.independent_reasons(judged)
+        reasons = against or [*picks.certain(judged, "needs_work"), *picks.certain(judged, "favours")]
+        for finding in reasons[:3]:
+            yield Para((teller.claim("{short}: {rule}.", teller.finding_ids(finding), short=teller.short(judged),
+                                     rule=teller.lower_rule(finding.rule)),))
+            steps = list(_steps(teller, finding.key))
+            items = [(claim,) for claim, _ in steps[:PROVED]]
+            yield Items(tuple(items), tuple(depth for _, depth in steps[:PROVED]))
 
 
 def _steps(teller: Teller, key: str) -> Iterator[tuple[Claim, int]]:
-    from advisor.contrast.why import tree
-
-    for depth, fact in tree(teller.advice, key, 4):
+    for depth, fact in tree(teller.advice, key, DEEP):
         if depth:
-            yield _step(teller, fact), min(depth - 1, 3)
+            yield _step(teller, fact), min(depth - 1, DEEP - 1)
 
 
 def _step(teller: Teller, fact: Fact) -> Claim:
-    made = teller.text(fact.made_by, f"made-by:{fact.key}")
-    return teller.claim("{what} is {value}, from {made}", what=teller.plain(fact.name), value=teller.value(fact),
-                        made=made)
+    """One line of a proof: a fact, its value, and what made it."""
+    made = teller.code(fact.made_by, f"made-by:{fact.key}")
+    what = teller.plain(fact.name)
+    if fact.made_by == "absence":
+        return teller.claim("{what}.", [fact.id], what=what)
+    if fact.made_by == "survey":
+        return teller.claim("{what}: {value}, {how} ({field}).", what=what, value=teller.value(fact),
+                            how=teller.text(wording.how_known(fact.how), f"how:{fact.key}"),
+                            field=teller.code(fact.note, f"field:{fact.note}"))
+    if fact.name.startswith("finding."):
+        return teller.claim("{what}, by {made}.", [fact.id], what=what, made=made)
+    return teller.claim("{what}: {value}, by {made}.", what=what, value=teller.value(fact), made=made)
 
 
+# ---------------------------------------------------------------- works and questions
 def _works(teller: Teller) -> Iterator[Block]:
-    yield Heading(2, "Works and what comes with them")
+    """Works with who and which bands, what the rules require with their sources, then what to mind."""
     first = picks.recommended(teller.advice) or teller.advice.judged[0]
-    items: list[tuple[Sentence, ...]] = []
-    for finding in [f for f in first.findings if f.effect == "needs_work"]:
-        remedy = teller.rules[finding.rule].remedies[0]
-        record = teller.remedies[remedy]
-        items.append((teller.claim("{work}: {who}; cost band {band}", teller.finding_ids(finding),
-                                   work=teller.remedy(remedy), who=teller.text(record.who, f"who:{remedy}"),
-                                   band=teller.text(record.band, f"band:{remedy}")),))
-    for finding in picks.certain(first, "requires"):
-        source = teller.text(teller.rules[finding.rule].source.cite(), f"rule-source:{finding.rule}")
-        items.append((*chapters.speak(teller, finding, first, "finding", 1),
-                      teller.claim("Source: {source}.", [finding.rule], source=source)))
-    for finding in picks.certain(first, "caution"):
-        items.append(chapters.speak(teller, finding, first, "why", 2))
-    yield Items(tuple(items)) if items else Para((Note(standing.NONE),))
+    yield Heading(2, "Works, and what comes with them")
+    yield from _work_table(teller, first)
+    required = [(*chapters.speak(teller, f, first, "finding", 1), _source(teller, f))
+                for f in first.findings if f.effect == "requires"]
+    if required:
+        yield Heading(3, "Required with it")
+        yield Items(tuple(required))
+    minded = [(*chapters.speak(teller, f, first, "finding", 1), *chapters.speak(teller, f, first, "why", 1),
+               _source(teller, f)) for f in first.findings if f.effect == "caution"]
+    if minded:
+        yield Heading(3, "Cautions")
+        yield Items(tuple(minded))
+    yield Para((Note(standing.LAST_WORD), Note(standing.LICENSED)))
 
 
-def _survey(teller: Teller) -> Iterator[Block]:
-    yield Heading(2, "The survey as it was read")
-    yield Para((Note(standing.HOW_WORDS),))
+def _work_table(teller: Teller, first: Judged) -> Iterator[Block]:
     rows = []
-    for fact in teller.book:
-        answer = teller.advice.survey.answers.get(fact.note) if fact.made_by == "survey" else None
-        if answer is not None:
-            rows.append((teller.claim("{field}", [fact.id], field=teller.text(fact.note, f"field:{fact.note}")),
-                         teller.claim("{it}", it=teller.read(fact, answer.read)), _cell(teller, fact),
-                         teller.claim("{how}", [fact.id], how=teller.text(how_known(fact.how), f"how:{fact.key}"))))
-    yield Table(("field", "as written", "value", "how known"), tuple(rows))
+    for finding in [f for f in first.findings if f.effect == "needs_work"]:
+        for nth, remedy in enumerate(teller.rules[finding.rule].remedies):
+            record, ids = teller.remedies[remedy], teller.finding_ids(finding)
+            gaps = {n: teller.text(t, f"{n}:{remedy}") for n, t in (
+                ("who", record.who), ("band", record.band), ("disruption", record.disruption))}
+            rows.append((teller.claim("{work}", ids, work=teller.remedy(remedy)),
+                         Note("named work" if nth == 0 else "in its place"),
+                         Note("certain" if finding.certain else "possible"),
+                         *(teller.claim(f"{{{n}}}", ids, **gaps) for n in gaps)))
+    if rows:
+        yield Table(("work", "standing", "mark", "who", "cost band", "disruption"), tuple(rows))
+    else:
+        yield Para((Note(standing.NO_WORKS),))
+
+
+def _source(teller: Teller, finding: Finding) -> Claim:
+    cited = teller.rules[finding.rule].source.cite()
+    return teller.claim("Source: {source}.", [finding.rule], source=teller.text(cited, f"rule-source:{finding.rule}"))
 
 
 def _questions(teller: Teller) -> Iterator[Block]:
     yield Heading(2, "To measure or confirm")
-    items = []
-    for question in teller.advice.questions:
-        ids = [f.id for f in teller.book if f.made_by == "survey" and f.note == question.field][:1]
-        items.append((teller.claim("{field}: {ask}?", ids, field=teller.text(question.field, f"field:{question.field}"),
-                                   ask=teller.text(question.ask.rstrip(" .?"), f"question:{question.field}")),))
+    items = [(question_claim(teller, q.field, q.ask),) for q in teller.advice.questions]
     yield Items(tuple(items)) if items else Para((Note(standing.NO_REMAINING),))
-
-
-def _sums(teller: Teller) -> Iterator[Block]:
-    """The calculated facts behind the layouts shown, each with its inputs."""
-    yield Heading(2, "Sums")
-    entities = {"site"}
-    for judged in _shown(teller.advice):
-        entities |= {judged.id, judged.arrangement.source, judged.arrangement.place}
-    rows = []
-    for fact in teller.book:
-        if not fact.made_by.startswith("calc.") or fact.entity not in entities:
-            continue
-        name = fact.made_by.removeprefix("calc.")
-        inputs = {f"i{n}": teller.value(teller.book[k]) for n, (_, k) in enumerate(fact.inputs[:8])}
-        rows.append((teller.claim("{id}", [fact.id], id=teller.text(fact.id, f"token-of:{fact.key}")),
-                     teller.claim("{what}, {about}", [fact.id], what=teller.plain(fact.name),
-                                  about=_about(teller, fact)), _cell(teller, fact),
-                     teller.claim("{formula}: " + ", ".join(f"{{{n}}}" for n in inputs), [fact.id],
-                                  formula=teller.text(name, f"formula-name:{name}"), **inputs)))
-    yield Table(("mark", "fact", "value", "formula and inputs"), tuple(rows))
-
-
-def _about(teller: Teller, fact: Fact):
-    if fact.sort == "arrangement":
-        return teller.short(teller.advice[fact.entity])
-    return teller.name(fact.entity)
-
-
-def _limits(teller: Teller) -> Iterator[Block]:
-    yield Heading(2, "Limits in force")
-    day = teller.advice.survey.works_date or teller.advice.rulebase.date
-    rows = []
-    for fact in teller.book:
-        if fact.made_by == "threshold":
-            name = fact.name.removeprefix("threshold.")
-            limit = teller.advice.rulebase.thresholds[name]
-            rows.append((teller.claim("{what}", [fact.id], what=teller.text(limit.meaning.rstrip("."), f"threshold:{name}")),
-                         _cell(teller, fact),
-                         teller.claim("{since}", [fact.id], since=teller.text(limit.on(day)[0].isoformat(),
-                                                                              f"threshold-date:{name}")),
-                         teller.claim("{source}", [fact.id], source=teller.text(limit.source.cite(),
-                                                                                f"threshold-source:{name}"))))
-    yield Table(("limit", "value", "since", "source"), tuple(rows))
-
-
-def _formulas(teller: Teller) -> Iterator[Block]:
-    yield Heading(2, "Formulas used")
-    ids = _any_id(teller)
-    used = sorted({f.made_by.removeprefix("calc.") for f in teller.book if f.made_by.startswith("calc.")})
-    rows = [(teller.claim("{name}", ids, name=teller.text(n, f"formula-name:{n}")),
-             teller.claim("{text}", ids, text=teller.text(REGISTRY[n].text, f"formula:{n}")),
-             teller.claim("{source}", ids, source=teller.text(REGISTRY[n].source.cite(), f"formula-source:{n}")))
-            for n in used]
-    yield Table(("formula", "text", "source"), tuple(rows))

@@ -18,11 +18,14 @@ from datetime import date as Date
 from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING
 
+from advisor.arrangements import NONE_FITS, NOT_RECORDED
 from advisor.facts import ANYTHING, Fact, Span, Value, Words
+from advisor.site import NOT_LISTED
 
 if TYPE_CHECKING:
     from advisor.rulebase.model import Entry
 
+ABSENT = "absent:"
 NBSP = "\u00a0"
 NOT_KNOWN = "not known"
 NOT_SURVEYED = "not surveyed"
@@ -33,6 +36,9 @@ HOW = {"measured": "measured", "told": "told to us", "assumed": "assumed", "defa
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
           "December")  # not the machine's locale
+
+# Entities that stand for what the survey does not name.
+STAND_INS = {NOT_RECORDED: "a place still to be found", NONE_FITS: "no place", NOT_LISTED: "not listed"}
 
 # Decimals by unit. l/min: one below 20, none from there on (a bucket test is no better than half a litre).
 DECIMALS: Mapping[str, int] = {
@@ -60,7 +66,7 @@ def clean(text: object) -> str:
 
 def plain_name(entity: str) -> str:
     """The name of a place, outlet or leg as a reader says it: "landing_cupboard" is "landing cupboard"."""
-    return clean(entity.replace("_", " "))
+    return STAND_INS.get(entity) or clean(entity.replace("_", " "))
 
 
 def decimals(value: float, unit: str) -> int:
@@ -173,7 +179,13 @@ def _sided(value: Value, unit: str, more: int | None, below: str, above: str, ze
         known = value.hi if not math.isfinite(value.lo) else value.lo
         return f"{end(known)} at {'best' if known is value.hi else 'worst'}"
     low, high = end(value.lo), end(value.hi)
-    return low if low == high else f"between {low} and {high}"
+    if low == high:
+        return low
+    side = below if value.hi < -EQUAL else above if value.lo > EQUAL else ""
+    if side:  # both ends on one side, the nearer to the limit first
+        near, far = sorted((value.lo, value.hi), key=abs)
+        return f"{_places(abs(near), unit, more)} to {with_unit(_places(abs(far), unit, more), unit)} {side}"
+    return f"between {low} and {high}"
 
 
 def show_after(value: Value, unit: str = "", more: int | None = None) -> str:
@@ -182,6 +194,8 @@ def show_after(value: Value, unit: str = "", more: int | None = None) -> str:
         return NOT_KNOWN
 
     def end(x: float) -> str:
+        if x <= 0:
+            return "at once"
         return "never" if x >= NEVER_MIN else f"after {with_unit(_places(x, unit, more or 0), unit)}"
 
     low, high = end(value.lo), end(value.hi)
@@ -243,10 +257,23 @@ def day(date: Date | None) -> str:
 
 def plain(name: str, vocabulary: Mapping[str, Entry]) -> str:
     """The plain name of a fact; its own name, made readable, where the vocabulary has none."""
+    if name.startswith(ABSENT):
+        return absence(name.removeprefix(ABSENT), vocabulary)
     entry = vocabulary.get(name)
     if entry is not None and (entry.plain or entry.meaning):
         return clean(entry.plain or entry.meaning)
     return clean(re.sub(r"[._]", " ", name))
+
+
+def absence(test: str, vocabulary: Mapping[str, Entry]) -> str:
+    """What an absence says: "nothing says that the supply is shared" for the test "water.shared~is yes"."""
+    name, _, condition = test.partition("~")
+    how, _, limit = condition.removesuffix("~value").partition(" ")
+    said = {"is": "is", "below": "is below", "at_most": "is at most", "above": "is above", "at_least": "is at least"}
+    if limit.startswith("threshold:"):
+        limit = plain(limit.replace("threshold:", "threshold.", 1), vocabulary)
+    words = f"{said[how]} {limit.replace('|', ' or ')}" if how in said else "applies"
+    return clean(f"nothing says that {plain(name, vocabulary)} {words}")
 
 
 def how_known(how: str) -> str:

@@ -1,4 +1,4 @@
-"""The long proofs: a thousand completions, hundreds of random rule bases. `make proof` runs them and writes the table."""
+"""The long proofs: a thousand completions, hundreds of random rule bases; `make proof` writes their table."""
 
 from __future__ import annotations
 

@@ -140,7 +140,8 @@ def random_case(seed: int) -> tuple[list[Rule], list[Fact]]:
             continue
         for entity in ENTITIES[entry.sort]:
             if name == "arrangement.place":
-                value: Value = exactly(rng.choice(["p1", "p2"])) if rng.random() < 0.8 else Words(frozenset(["p1", "p2"]))
+                either = Words(frozenset(["p1", "p2"]))
+                value: Value = exactly(rng.choice(["p1", "p2"])) if rng.random() < 0.8 else either
             elif rng.random() < 0.1:
                 continue
             elif entry.kind == "number":

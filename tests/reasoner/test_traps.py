@@ -39,15 +39,18 @@ TRAPS = [
     ("misspelt fact", {"when": (Pattern("arrangement.nO", A, "above", 3.0),)}, "does not know"),
     ("variable nobody names", {"conclude": Conclusion("arrangement.d2", "$b", "u")}, "speaks of $b"),
     ("variable without a dollar", {"when": (Pattern("arrangement.n0", "a", "above", 3.0),)}, "must begin with $"),
-    ("one variable, two sorts", {"when": (Pattern("arrangement.n0", A), Pattern("place.n0", A))}, "a arrangement in one"),
+    ("one variable, two sorts", {"when": (Pattern("arrangement.n0", A), Pattern("place.n0", A))},
+     "a arrangement in one"),
     ("the same test twice", {"when": (Pattern("arrangement.n0", A, "above", 3.0),) * 2}, "same test twice"),
-    ("17 conditions", {"when": tuple(Pattern("arrangement.n0", A, "above", float(i)) for i in range(17))}, "at most 16"),
+    ("17 conditions", {"when": tuple(Pattern("arrangement.n0", A, "above", float(i)) for i in range(17))},
+     "at most 16"),
     ("a word compared as a number", {"when": (Pattern("arrangement.w0", A, "above", 3.0),)}, "is a word"),
     ("a number compared as a word", {"when": (Pattern("arrangement.n0", A, "is", ("x",)),)}, "is a number"),
     ("a word outside its domain", {"when": (Pattern("arrangement.w0", A, "is", ("q",)),)}, "is never ['q']"),
     ("a number too large", {"when": (Pattern("arrangement.n0", A, "above", 1e16),)}, "too large"),
     ("an unknown threshold", {"when": (Pattern("arrangement.n0", A, "above", "threshold:no"),)}, "not in thresholds"),
-    ("a threshold that is a range", {"when": (Pattern("arrangement.n0", A, "above", "threshold:range"),)}, "is a range"),
+    ("a threshold that is a range", {"when": (Pattern("arrangement.n0", A, "above", "threshold:range"),)},
+     "is a range"),
     ("site fact with a variable", {"when": (Pattern("site.n0", A, "above", 3.0),)}, "is about a site"),
     ("bound number", {"when": (Pattern("arrangement.n0", A, bind="$p"),)}, "can bind words only"),
     ("no condition", {"when": ()}, "no condition"),
@@ -112,7 +115,8 @@ def test_undeclared_conflict_names_both_rules() -> None:
 
 def test_declared_exception_silences_the_base_rule() -> None:
     base_rule = rule(id="base")
-    narrower = rule(id="narrow", stratum="exceptions", exception_to="base", when=(Pattern("arrangement.w0", A, "is", ("x",)),),
+    narrower = rule(id="narrow", stratum="exceptions", exception_to="base",
+                    when=(Pattern("arrangement.w0", A, "is", ("x",)),),
                     conclude=Conclusion("exception.base", A, "yes"))
     rules = twins.expand([base_rule, narrower])
     extra = twins.entries(rules)

@@ -20,7 +20,7 @@ FIELDS = {
               "low_running_cost low_price little_disruption save_space",
     "outlets.NAME": "kind flow at_once",
     "water": "static_pressure flow flow_pressure tested_at stop_tap shared service_material hardness inside_pipe",
-    "gas": "supply meter_capacity working_pressure",
+    "gas": "supply meter_capacity working_pressure worked_design",
     "gas.legs.NAME": "size length elbows seen",
     "gas.appliances.NAME": "input",
     "boiler": "position flue_route flue_to_opening flue_to_boundary condensate_to condensate_outside condensate_bore "

@@ -1,0 +1,67 @@
+"""The letters of the shipped homes are reviewed texts: a change shows as a difference to justify in the commit.
+
+`pytest tests/test_letters.py --rewrite-letters` writes them anew; read every line of the difference.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from advisor.report.claims import words
+from advisor.report.letter import letter
+from advisor.report.lint import lint, lint_html, too_long
+from advisor.report.markdown import markdown
+from advisor.report.technical import technical
+from tests import homes
+
+ADVICE = Path(__file__).resolve().parent / "advice"
+
+
+def text_of(name: str) -> str:
+    advice = homes.advice(name)
+    return markdown(letter(advice), {f.key: f.id for f in advice.book})
+
+
+@pytest.mark.parametrize("name", homes.SURVEYS)
+def test_letter_is_the_reviewed_one(name: str, request: pytest.FixtureRequest) -> None:
+    path = ADVICE / name / "letter.md"
+    text = text_of(name)
+    if request.config.getoption("--rewrite-letters"):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    assert path.exists(), f"no reviewed letter for {name}: run pytest {__file__} --rewrite-letters and read it"
+    assert text == path.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("name", homes.SURVEYS)
+def test_letter_keeps_its_length(name: str) -> None:
+    document = letter(homes.advice(name))
+    assert words(document) <= 1000
+    if homes.advice(name).recommended:
+        assert 450 <= words(document) <= 800, words(document)
+    assert not too_long(document)
+
+
+@pytest.mark.parametrize("name", homes.SURVEYS)
+@pytest.mark.parametrize("make", [letter, technical])
+def test_every_sentence_stands_on_something(name: str, make) -> None:
+    from advisor.report.html import html
+
+    advice = homes.advice(name)
+    document = make(advice)
+    assert lint(document, advice) == []
+    page = html(document, {f.key: f.id for f in advice.book}, make.__name__)
+    assert lint_html(page, document, advice) == []
+
+
+def test_a_reader_of_the_letter_alone_can_say_what_why_and_when_not() -> None:
+    """Recommended; the fact that beats the cheaper layout with both numbers; what would make the cheaper one right."""
+    text = text_of(homes.DEMO).replace("\u00a0", " ")
+    recommended = homes.advice(homes.DEMO)[homes.advice(homes.DEMO).recommended].arrangement.title
+    assert recommended in text
+    # hand sum: 60 x 30 kW / (4.187 kJ/(kg K) x 35 K) = 12.28 l/min; two showers of 9 l/min are 18
+    assert "12.3 l/min" in text and "18.0 l/min" in text
+    right = text.split("## When the cheaper layout would be right")[1].split("##")[0]
+    assert "12.3 l/min" in right and "18.0 l/min" in right
