@@ -72,5 +72,8 @@ def _marked(body: str, writer: Writer) -> str:
 
 
 def _numbered_rows(body: str) -> str:
-    """Rows whose first cell is a fact's token become the target of that token's links."""
-    return re.sub(r'<tr>(\s*<td>(?:<span[^>]*>)?)(f\d+)(?=<| )', r'<tr id="\2">\1\2', body)
+    """Rows whose first cell is a fact's token become the target of that token's links; links to nowhere are undone."""
+    body = re.sub(r'<tr>(\s*<td>(?:<span[^>]*>)?)(f\d+)(?=<| )', r'<tr id="\2">\1\2', body)
+    targets = set(re.findall(r'<tr id="(f\d+)">', body))
+    return re.sub(r'<a class="token" href="#(f\d+)">( f\d+)</a>', lambda m: m.group(0) if m.group(1) in targets
+                  else f'<span class="token">{m.group(2)}</span>', body)

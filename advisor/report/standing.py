@@ -35,4 +35,4 @@ HOW_WORDS = "How known: measured, told to us, assumed, or not surveyed (then eve
 POINTS = "Points are relative bands of common practice, not prices."
 
 SENTENCES = frozenset(v for k, v in dict(globals()).items() if k.isupper() and isinstance(v, str))
-LABELS = frozenset({"", "yes", "no", "may or may not", "passes", "fails", "named work", "in its place", "certain", "possible"})
+LABELS = frozenset({"", "yes", "no", "may or may not", "named work", "in its place", "certain", "possible"})

@@ -93,8 +93,9 @@ def _survey(teller: Teller) -> Iterator[Block]:
             says = {"when": "at {when}", "instead": "in place of {instead}", "note": "{note}"}
             how = teller.fill("; ".join(["{how}", *(says[n] for n in extra)]), {
                 "how": teller.code(how_known(fact.how), f"how:{fact.key}"), **extra}, [fact.id])
-            rows.append((*_row(teller.cells(teller.token(fact), teller.code(
-                fact.note, f"field:{fact.note}", (fact.id,)), teller.read(fact, answer.read), teller.value(fact))), how))
+            field = teller.code(fact.note, f"field:{fact.note}", (fact.id,))
+            rows.append((*_row(teller.cells(teller.token(fact), field, teller.read(fact, answer.read),
+                                            teller.value(fact))), how))
     yield Table(("mark", "field", "as written", "value", "how known"), tuple(rows))
     yield from _unanswered(teller)
 

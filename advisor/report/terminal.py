@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Iterator
 
 from advisor.records import Advice, Finding, Judged
-from advisor.report import chapters, picks, wording
+from advisor.report import chapters, letter_parts, picks, wording
 from advisor.report.say import Teller, criterion_title
 from advisor.report.wording import NBSP, clean
 from advisor.verdicts import unanswered
@@ -44,10 +44,11 @@ def _lines(advice: Advice) -> Iterator[str]:
             yield from _wrap(f"{clean(second.arrangement.title)} ({fate_words(second)})", "  ")
             yield from _wrap(reason(teller, second), "  - ")
     yield ""
-    yield "EVERY KIND OF LAYOUT"
-    for judged in advice.families():
-        yield from _wrap(f"{judged.rank}. {clean(judged.arrangement.title)}: {fate_words(judged)}", "  ")
-        yield from _wrap(reason(teller, judged), "       ")
+    yield "EVERY OTHER KIND OF LAYOUT"
+    for (heading, _), rows in letter_parts.compared(teller, first):
+        yield f"  {heading}:"
+        for row in rows:
+            yield from _wrap(": ".join(cell.text for cell in row), "  - ")
     yield from _questions(advice)
     yield from _cautions(teller, first)
     yield ""

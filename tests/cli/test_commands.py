@@ -24,7 +24,7 @@ def advisor(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPro
 def test_recommend_says_what_and_why_at_80_columns() -> None:
     done = advisor("recommend", DEMO)
     assert done.returncode == 0 and done.stderr.count("Traceback") == 0
-    for heading in ("RECOMMENDED", "RUNNER-UP", "EVERY KIND OF LAYOUT", "TO CONFIRM BEFORE QUOTING", "CAUTIONS"):
+    for heading in ("RECOMMENDED", "RUNNER-UP", "EVERY OTHER KIND OF LAYOUT", "TO CONFIRM BEFORE QUOTING", "CAUTIONS"):
         assert heading in done.stdout
     assert max(map(len, done.stdout.splitlines())) <= 80
     assert "Checked: yes" in done.stdout
