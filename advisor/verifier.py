@@ -11,7 +11,6 @@ import math
 import operator
 import sys
 from collections import Counter, defaultdict, namedtuple
-from functools import lru_cache
 from graphlib import TopologicalSorter
 from itertools import pairwise, product
 from types import SimpleNamespace
@@ -43,11 +42,6 @@ def read(node, names):
     """The value of an expression; a KeyError where it holds anything not listed above."""
     return READ[type(node)](node, names)
 
-@lru_cache(maxsize=1000)
-def parse(text):
-    """The expression a text holds; an empty text is true."""
-    return ast.parse(text or "1", mode="eval").body
-
 def over(formula, inputs):
     """The set of results over a box of inputs, from its corners and turns; where not valid, anything at all."""
     if formula["variadic"]:
@@ -55,7 +49,7 @@ def over(formula, inputs):
     else:
         axes = [{*s, *(t for t in formula["turns"].get(n, ()) if s[0] < t < s[1])} for n, s in inputs.items()]
         points = [dict(zip(inputs, corner, strict=True)) for corner in product(*axes)]
-    text, valid = parse(formula["text"]), parse(formula["valid"])
+    text, valid = (ast.parse(formula[key] or "1", mode="eval").body for key in ("text", "valid"))
     try:
         results = [read(text, point) if read(valid, point) else math.nan for point in points]
     except (ArithmeticError, ValueError):
@@ -119,8 +113,8 @@ def compose(c, parts):
     spoken = fill | {"place": fill["place"].replace("_", " ").replace("-", " ")}
     ports = {f"{slot}.{port}" for slot, part in used.items() for port in part["ports"]}
     links = [[link["from"], link["to"]] for link in c.slots["links"] if {link["from"], link["to"]} <= ports]
-    words |= {"arrangement.family": name["family"], "arrangement.source": parts["source"]}
-    words |= {"arrangement.place": parts["place"]} if "place" in parts else {}
+    words |= {f"arrangement.{key}": parts[key] for key in ("source", "place") if key in parts}
+    words["arrangement.family"] = name["family"]
     return f"{name['family']}:{name['variant'].format(**fill)}", {
         "shown": {"family": name["family"], "title": name["title"].format(**spoken), "parts": parts, "links": links},
         "facts": words | {n: sums[n] for n in sums if n in c.sorts}, "sums": sums}
@@ -156,32 +150,43 @@ def given(c):
             whole = entry["domain"] if entry["kind"] == "words" else {"between": entry["domain"]}
             blank = {"value": whole, "how": "default"} if typed is None else {"value": typed, "how": "told"}
             answer = c.answers[field] = c.survey.get(field, blank)
-            wanted[name, entity] = as_set(answer["value"]), answer["how"], field, [field]
+            wanted[name, entity] = as_set(answer["value"]), answer["how"], field
     yield "answers without a fact", [f for f in c.survey if f not in c.answers and not f.endswith(META)], []
     stated = [("threshold." + name, "site", limit["value"]) for name, limit in c.thresholds.items()]
     stated += [(n, i, value) for i, made in c.made.items() for n, value in made["facts"].items()]
     stated += [(n, i, value) for i, part in c.slots["slots"]["source"].items() for n, value in part["entity"].items()]
     wanted |= {(name, entity): (as_set(value),) for name, entity, value in stated}
-    shown = {"survey": ("how", "field", "rests_on"), "threshold": (), "structure": ()}
+    shown = {"survey": ("how", "field"), "threshold": (), "structure": ()}
     yield "", {(f["name"], *f["about"].values()): (c.value[i], *(f[key] for key in keys))
                for kind, keys in shown.items() for i, f in c.kind[kind].items()}, wanted
 
+def support(c):
+    """How a fact is known and the fields it rests on are those of the facts it is made from, the weakest way of all."""
+    for i, fact in c.facts.items():
+        c.at, made = i, fact["made_by"].partition(".")[0]
+        below = [c.facts[one] for one in fact["because"]]
+        rests = {field for one in below for field in one["rests_on"]}
+        rests |= {fact["field"]} if made == "survey" else {*fact["rests_on"]} if made == "rule" else set()
+        how = fact["how"] if made == "survey" else max((one["how"] for one in below), key=HOW.index, default=HOW[0])
+        inputs = [one for ids in fact["inputs"].values() for one in ([ids] if isinstance(ids, str) else ids)]
+        yield f"{i} {fact['name']}", (fact["how"], {*fact["rests_on"]}, inputs, fact["trust"]), (
+            how, rests, fact["because"] if made == "calc" else [], made == "calc" and fact["trust"])
+
 def calc(c):
     """Every sum comes out the same from the formula's text, on the corners of its box; none rests on itself."""
-    rests = {i: [one for ids in fact["inputs"].values() for one in ([ids] if isinstance(ids, str) else ids)]
-             for i, fact in c.kind["calc"].items()}
+    rests = {i: fact["because"] for i, fact in c.kind["calc"].items()}
     tuple(TopologicalSorter(rests).static_order())  # CycleError where a sum rests on itself
-    for c.at, ids in rests.items():
-        fact, fields = c.facts[c.at], {field for i in ids for field in c.facts[i]["rests_on"]}
+    for i, ids in rests.items():
+        c.at, fact = i, c.facts[i]
         formula = c.formulas[fact["made_by"].removeprefix("calc.")]
-        how = max((c.facts[i]["how"] for i in ids), key=HOW.index, default=HOW[0])
-        yield c.at, ({*fact["inputs"]}, fact["trust"], fact["how"], {*fact["rests_on"]}, c.kind["rule"].keys() & ids), (
-            {*formula["args"]}, formula["trust"], how, fields, set())
+        yield f"{i} {fact['name']} inputs", ({*fact["inputs"]}, fact["trust"], c.kind["rule"].keys() & ids), (
+            {*formula["args"]}, formula["trust"], set())
         c.did["taken on trust" if formula["trust"] else "formulas recomputed"] += 1
-        box = {name: c.value[i] if isinstance(i, str) else [*map(c.value.get, i)] for name, i in fact["inputs"].items()}
-        result = c.value[c.at] if formula["trust"] else over(formula, box)
-        near = isinstance(result, tuple) and all(map(math.isclose, result, c.value[c.at]))  # to one part in 10^9
-        yield f"{c.at} {fact['name']}", c.value[c.at], c.value[c.at] if near else result
+        box = {name: c.value[one] if isinstance(one, str) else [*map(c.value.get, one)]
+               for name, one in fact["inputs"].items()}
+        result = c.value[i] if formula["trust"] else over(formula, box)
+        near = isinstance(result, tuple) and all(map(math.isclose, result, c.value[i]))  # to one part in 10^9
+        yield f"{i} {fact['name']}", c.value[i], c.value[i] if near else result
 
 def replay(c):
     """What our own matcher finds over all facts, with its marks, is the derivation, which starts from the given."""
@@ -211,8 +216,7 @@ def replay(c):
                      for key, tests in found.items()}
     for i, fact in c.kind["rule"].items():
         proof = fact["made_by"].removeprefix("rule."), tuple(fact["because"]), i
-        hidden = {field for one in fact["because"] for field in c.facts[one]["rests_on"]} - {*fact["rests_on"]}
-        yield f"{i} {fact['name']}", (fact["certain"], proof in found, hidden), (i in sure, True, set())
+        yield f"{i} {fact['name']}", (fact["certain"], proof in found), (i in sure, True)
     single = [ids for name, here in c.by.items() if c.sorts.get(name, {}).get("single") for ids in here.values()]
     yield "two certain values", [ids for ids in single if len(sure.intersection(ids)) > 1], []
 
@@ -267,15 +271,14 @@ def verdicts(c):
             says[entity] += [(c.rules[name.removeprefix("finding.")], c.facts[i]) for i in ids]
     for i, a in c.list.items():
         c.at, here = i, says[i] + says["site"]
-        c.found[i] = here
-        left = possible_verdicts(c, i)
+        c.found[i], left = here, possible_verdicts(c, i, here)
         yield i, {
             "findings": sorted((f["rule"], f["effect"], f["certain"], f["because"]) for f in a["findings"]),
             "possible_verdicts": sorted(a["possible_verdicts"]), "verdict": a["verdict"],
             "works": sorted(a["works"]), "requires": sorted(a["requires"])}, {
             "findings": sorted((rule["id"], rule["effect"], f["certain"], f["because"]) for rule, f in here),
             "possible_verdicts": sorted(left), "verdict": min(left) if len(left) == 1 else "open",
-            "works": works(c, i), "requires": sorted(rule["id"] for rule, _ in here if rule["effect"] == "requires")}
+            "works": works(here), "requires": sorted(rule["id"] for rule, _ in here if rule["effect"] == "requires")}
         for check in a["checks"]:
             margin, (low, high) = c.facts[check["margin_fact"]], c.value[check["margin_fact"]]
             shown = {key: c.facts[check[link]]["value"] for key, link in LINKS.items()}
@@ -283,19 +286,18 @@ def verdicts(c):
                 **check, **shown, "name": margin["name"], "unit": margin["unit"],
                 "from": {*margin["inputs"].values()}, "passes": low >= 0 or (False if high < 0 else None)}
 
-def possible_verdicts(c, arrangement):
-    """The verdicts that the findings of an arrangement leave possible."""
-    here = c.found[arrangement]
+def possible_verdicts(c, arrangement, here):
+    """The verdicts that what is found of an arrangement leaves possible."""
     maybe, sure = {rule["effect"] for rule, _ in here}, {rule["effect"] for rule, f in here if f["certain"]}
     if "rules_out" in sure:
         return {"ruled_out"}
-    left = {"ruled_out": "rules_out" in maybe or asked(c, arrangement, QUESTIONS),
+    left = {"ruled_out": "rules_out" in maybe or asked(c, arrangement, here, QUESTIONS),
             "suitable_after_works": "needs_work" in maybe, "suitable": "needs_work" not in sure}
     return {verdict for verdict, possible in left.items() if possible}
 
-def asked(c, arrangement, below):
-    """{(field, rule id)}: the unanswered survey fields that rules of the strata `below` ask of an arrangement."""
-    asking = [rule for rule, _ in c.found[arrangement] if rule["effect"] == "asks" and rule["stratum"] < below]
+def asked(c, arrangement, here, below):
+    """{(field, rule id)}: the unanswered survey fields that rules of the strata `below` ask for."""
+    asking = [rule for rule, _ in here if rule["effect"] == "asks" and rule["stratum"] < below]
     fields = {(field, rule["id"]) for rule in asking for field in [
         c.facts[i]["field"] for e in about(c, rule["asks"], arrangement) for i in c.by[rule["asks"]].get(e, ())]
         or [rule["asks"]]}  # what is not there to be answered stays unanswered
@@ -306,9 +308,9 @@ def unanswered(c, field):
     answer = c.answers.get(field, {"how": "default"})
     return answer["how"] == "default" or len({*as_set(answer["value"])}) > 1
 
-def works(c, arrangement):
-    """The remedies named by the works an arrangement needs or may need, each once."""
-    return sorted({rule["remedies"][0] for rule, _ in c.found[arrangement] if rule["effect"] == "needs_work"})
+def works(here):
+    """The remedies named by the works that are or may be needed, each once."""
+    return sorted({rule["remedies"][0] for rule, _ in here if rule["effect"] == "needs_work"})
 
 def ranking(c):
     """Wishes, ranks, recommendation and comparison follow from the steps of each arrangement."""
@@ -340,18 +342,18 @@ def worst_step(c, criterion, arrangement):
     for rule, fact in c.found[arrangement]:
         if rule["criterion"] == criterion["id"]:
             step += {"counts_against": 1, "favours": -1 if fact["certain"] else 0}.get(rule["effect"], 0)
-    step += sum(c.remedies[work]["adds"].get(criterion["id"], 0) for work in works(c, arrangement))
+    step += sum(c.remedies[work]["adds"].get(criterion["id"], 0) for work in works(c.found[arrangement]))
     return min(max(step, 0), 4)
 
 def questions(c):
     """A question for each unanswered field that a rule asks for or that keeps a verdict open, with what it decides."""
     reasons, wanted, allowed = set(), set(), set()
-    for i, a in c.list.items():
-        reasons |= asked(c, i, len(STRATA))
-        rests = {field for rule, fact in c.found[i] if rule["effect"] in ("rules_out", "needs_work")
-                 and not fact["certain"] for field in fact["rests_on"]}
-        left = {field for field in rests if unanswered(c, field)} | {field for field, _ in asked(c, i, QUESTIONS)}
-        if a["verdict"] == "open":
+    for i, here in c.found.items():
+        reasons |= asked(c, i, here, len(STRATA))
+        rests = {field for rule, fact in here if rule["effect"] in ("rules_out", "needs_work") and not fact["certain"]
+                 for field in fact["rests_on"]}
+        left = {field for field in rests if unanswered(c, field)} | {field for field, _ in asked(c, i, here, QUESTIONS)}
+        if c.list[i]["verdict"] == "open":
             wanted |= {(field, i) for field in left}
             allowed |= {(field, i) for field in left or rests}  # all answered, yet not computed: ask any of them
     told = {(q["field"], i) for q in c.questions for i in q["decides"]}
@@ -363,7 +365,7 @@ def questions(c):
 def verify(advice, rulebase=None):
     """Check one certificate, section by section; what cannot be read at all is a refusal of its place."""
     c, refusals = SimpleNamespace(advice=advice, expected=rulebase, did=Counter()), []
-    for section in (seal, facts, arrangements, given, calc, replay, verdicts, ranking, questions):
+    for section in (seal, facts, arrangements, given, support, calc, replay, verdicts, ranking, questions):
         c.at = place = "start"
         try:
             for place, found, wanted in section(c):

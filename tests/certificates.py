@@ -55,17 +55,20 @@ def threshold(name: str, value: Any) -> dict[str, Any]:
 
 def calc(name: str, about: dict[str, str], result: Any, formula: str, rests_on: list[str], how: str = "measured", /,
          **inputs: Any) -> dict[str, Any]:
-    return fact(name, about, result, "calc." + formula, rests_on, how=how, inputs=inputs, trust=formula == "solver")
+    because = [i for ids in inputs.values() for i in ([ids] if isinstance(ids, str) else ids)]
+    return fact(name, about, result, "calc." + formula, rests_on, how=how, inputs=inputs, because=because,
+                trust=formula == "solver")
 
 
 def derived(name: str, about: dict[str, str], word: str, rule: str, because: list[str], rests_on: list[str],
+            how: str = "measured", certain: bool = True) -> dict[str, Any]:
+    return fact(name, about, word, "rule." + rule, rests_on, because=because, how=how, certain=certain)
+
+
+def finding(rule: str, about: str, because: list[str], rests_on: list[str], how: str = "measured",
             certain: bool = True) -> dict[str, Any]:
-    return fact(name, about, word, "rule." + rule, rests_on, because=because, certain=certain)
-
-
-def finding(rule: str, about: str, because: list[str], rests_on: list[str], certain: bool = True) -> dict[str, Any]:
     subject = SITE if about == "site" else {"arrangement": about}
-    return derived("finding." + rule, subject, "yes", rule, because, rests_on, certain)
+    return derived("finding." + rule, subject, "yes", rule, because, rests_on, how, certain)
 
 
 def arrangement_facts(key: str, arrangement: str, family: str, source: str, kind: str, store: str, points: float,
@@ -129,9 +132,9 @@ def facts() -> dict[str, dict[str, Any]]:
 
 def derived_facts() -> dict[str, dict[str, Any]]:
     book = {"kind": derived("supply.kind", SITE, "good", "supply-good", ["spare"], [FLOW]),
-            "alarm": finding("fit-alarm", "site", ["nation"], ["nation"]),
-            "maybe.shared": finding("shared-pipe", "site", ["shared"], [SHARED], certain=False),
-            "ask.shared": finding("ask-shared", "site", ["nation"], ["nation"]),
+            "alarm": finding("fit-alarm", "site", ["nation"], ["nation"], "told"),
+            "maybe.shared": finding("shared-pipe", "site", ["shared"], [SHARED], "default", certain=False),
+            "ask.shared": finding("ask-shared", "site", ["nation"], ["nation"], "told"),
             "strong.out": finding("too-strong", STRONG, ["a35.source", "combi-35.kw"], []),
             "a24.liked": finding("likes-combi", COMBI, ["a24.source_kind", "kind"], [FLOW]),
             "a35.liked": finding("likes-combi", STRONG, ["a35.source_kind", "kind"], [FLOW])}
@@ -140,18 +143,19 @@ def derived_facts() -> dict[str, dict[str, Any]]:
         book |= {
             # the design may be accepted: an exception, only possible
             f"{key}.exception": derived("exception.shallow", about, "yes", "exception-shallow",
-                                        [f"{key}.place", f"{place}.design"], [design], certain=False),
+                                        [f"{key}.place", f"{place}.design"], [design], "default", certain=False),
             f"{key}.ask": finding("agree-design", arrangement, [f"{key}.store"], []),
-            f"{key}.dear": finding("dear-pipe", arrangement, ["shared", f"{key}.store"], [SHARED], certain=False),
+            f"{key}.dear": finding("dear-pipe", arrangement, ["shared", f"{key}.store"], [SHARED], "default",
+                                   certain=False),
             # no certain exception: absence is possible; a possible one: it is not certain
             f"{key}.no.exception": fact("absent:exception.shallow~applies", about, "yes", "absence", [design],
-                                        because=[f"{key}.exception"], certain=False)}
+                                        because=[f"{key}.exception"], how="default", certain=False)}
     # 700 > 600 surely; 200 to 4000 perhaps
     book["land.work"] = finding("stiffen", LANDING, ["land.place", "landing.depth"], [LAND])
-    book["loft.work"] = finding("stiffen", LOFT, ["loft.place", "loft.depth"], [DEEP], certain=False)
+    book["loft.work"] = finding("stiffen", LOFT, ["loft.place", "loft.depth"], [DEEP], "default", certain=False)
     # 50 is not below 0; -450 to 3350 perhaps
     book["loft.out"] = finding("shallow", LOFT, ["loft.store", "loft.margin", "loft.no.exception"], [DEEP, LOFT_DESIGN],
-                               certain=False)
+                               "default", certain=False)
     for key, entity in (("a24", COMBI), ("a35", STRONG)):  # no exception at all there
         about = {"arrangement": entity}
         book[f"{key}.no.exception"] = fact("absent:exception.shallow~applies", about, "yes", "absence", [])
@@ -387,7 +391,7 @@ def agreed() -> dict[str, Any]:
     document = certificate()
     document["survey"][LAND_DESIGN] = {"read": "accepted", "value": "accepted", "unit": "", "how": "told"}
     document["facts"]["landing.design"].update(value="accepted", how="told")
-    document["facts"]["land.exception"]["certain"] = True
+    document["facts"]["land.exception"].update(certain=True, how="told")
     document["facts"].pop("land.no.exception")
     next(step for step in document["derivation"] if step["conclusion"] == "land.exception")["certain"] = True
     landing = next(a for a in document["arrangements"] if a["id"] == LANDING)

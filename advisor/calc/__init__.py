@@ -7,6 +7,7 @@ from advisor.calc import (
     demand,
     discharge,
     electric,
+    energy,
     flue,
     gas,
     gas_pipe,
@@ -21,5 +22,7 @@ from advisor.calc import (
 )
 from advisor.calc.formula import REGISTRY, Formula, OutOfRange
 
-__all__ = ["REGISTRY", "Formula", "OutOfRange", "arithmetic", "demand", "discharge", "electric", "flue", "gas",
-           "gas_pipe", "heating", "instantaneous", "layouts", "selection", "space", "standing", "storage", "water_supply"]
+__all__ = [
+    "REGISTRY", "Formula", "OutOfRange", "arithmetic", "demand", "discharge", "electric", "energy", "flue", "gas",
+    "gas_pipe", "heating", "instantaneous", "layouts", "selection", "space", "standing", "storage", "water_supply",
+]

@@ -29,6 +29,9 @@ def calc(
                 raise CalcError([f"list takes nothing after it; found {' '.join(pairs)}."])
             typer.echo(json.dumps(listing(), ensure_ascii=False, indent=2) if as_json else listing_text())
             return
+        if name == "thumbs":
+            typer.echo(json.dumps(thumbs_json(), ensure_ascii=False, indent=2) if as_json else thumbs_text())
+            return
         texts, faults = split(pairs or [])
         found = _answer(name, texts, faults)
     except CalcError as error:
@@ -36,6 +39,27 @@ def calc(
             typer.echo(f"advisor calc {fault}" if not fault.startswith("advisor") else fault, err=True)
         raise typer.Exit(USAGE) from error
     typer.echo(json.dumps(found.as_json(), ensure_ascii=False, indent=2) if as_json else text(found))
+
+
+def thumbs_json() -> dict[str, Any]:
+    """Every rule of thumb with the range in which it is within a tenth of its sum, computed."""
+    from advisor.calc.thumbs import load, within
+
+    return {"thumbs": [{"saying": t.saying, "sum": t.exact, "says": t.says, "x": t.x, "unit": t.unit,
+                        "within_a_tenth": [[round(a, 3), round(b, 3)] for a, b in within(t)],
+                        "tried": list(t.tried), "misleads": t.misleads} for t in load()]}
+
+
+def thumbs_text() -> str:
+    """The same as a list for a terminal."""
+    from advisor.calc.thumbs import load, within
+
+    lines = []
+    for thumb in load():
+        ranges = ", ".join(f"{n(a)} to {n(b)}" for a, b in within(thumb)) or "nowhere"
+        lines += [thumb.saying, f"    sum: {thumb.exact}   (x: {thumb.x})",
+                  f"    within a tenth for x from {ranges} {thumb.unit}".rstrip(), f"    misleads: {thumb.misleads}"]
+    return "\n".join(lines)
 
 
 def _answer(name: str, texts: dict[str, str], faults: list[str]) -> Answer:

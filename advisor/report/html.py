@@ -53,20 +53,17 @@ def html(document: Document, ids: Mapping[str, str], kind: str = "letter") -> st
 
 def _marked(body: str, writer: Writer) -> str:
     """The marks replaced by elements; an end mark closes what was opened last."""
-    open_figures: list[str | None] = []
+    after: list[str] = []  # what follows the end of each element that is open
 
     def element(found: re.Match[str]) -> str:
         if found.group(1) is not None:
-            open_figures.append(None)
+            after.append("")
             return f'<span data-claim="{html_escape(" ".join(writer.claims[int(found.group(1))].ids))}">'
         if found.group(2) is not None:
-            open_figures.append(writer.figures[int(found.group(2))])
-            return f'<span data-fact="{open_figures[-1]}">'
-        if found.group(0) == BLANK:
-            return '<span class="blank"></span>'
-        token = open_figures.pop()
-        mark = f'<a class="token" href="#{token}"> {token}</a>' if token and writer.document.tokens else ""
-        return f"</span>{mark}"
+            token, printed = writer.figures[int(found.group(2))]
+            after.append(f'<a class="token" href="#{token}"> {token}</a>' if printed else "")
+            return f'<span data-fact="{token}">'
+        return '<span class="blank"></span>' if found.group(0) == BLANK else f"</span>{after.pop()}"
 
     return _MARK.sub(element, body)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from advisor import calc
+from advisor.contrast.why import tree
 from advisor.records import Advice, Judged
 from advisor.report import phrases, picks, wording
 
@@ -90,6 +91,7 @@ def counted(advice: Advice, what: str) -> int:
         "rank": lambda: advice[rest].rank, "reasons": lambda: len(reasons_against(advice[rest])),
         "variants": lambda: sum(j.arrangement.family == rest for j in advice.judged),
         "more-reasons": lambda: len(reasons_against(advice[rest])) - 1,
+        "more-steps": lambda: len(tree(advice, rest, picks.STEPS_DEEP)) - 1 - picks.STEPS_SHOWN,
         "checks": lambda: len(advice[rest].checks), "findings": lambda: len(advice[rest].findings),
         "hidden": lambda: len(advice[rest].findings) - len(picks.decisive(advice, advice[rest])),
         "unanswered": lambda: len(picks.unanswered(advice)),
@@ -131,7 +133,7 @@ def _text(advice: Advice, what: str) -> list[str]:
         "engine": lambda: advice.run.get("engine", ""), "version": lambda: advice.run.get("version", ""),
         "works-date": lambda: advice.survey.works_date, "surveyed-on": lambda: wording.day(advice.survey.surveyed_on),
         "private": lambda: advice.survey.private.get(rest, ""),
-        "verdict": lambda: phrases.VERDICT[advice[rest].verdict], "made-by": lambda: advice.book[rest].made_by,
+        "verdict": lambda: phrases.verdict_words(advice[rest]), "made-by": lambda: advice.book[rest].made_by,
         "warning": lambda: advice.survey.warnings[int(rest)], "checked": lambda: yes_no(advice.run.get("checked")),
         "fell-back": lambda: yes_no(advice.run.get("fell_back")), "step": lambda: advice.comparison[int(rest)].step,
         "field": lambda: rest, "formula-name": lambda: rest if rest in calc.REGISTRY else "",

@@ -29,9 +29,11 @@ class Writer:
     def __init__(self, document: Document, ids: Mapping[str, str], marks: bool = False) -> None:
         self.document = document
         self.ids = ids  # fact key -> fact id
+        self.tokens = frozenset(ids.values()) if document.tokens else frozenset()
         self.marks = marks
         self.claims: list[Claim] = []
-        self.figures: list[str] = []  # fact id of each figure
+        self.figures: list[tuple[str, bool]] = []  # fact id of each figure, and whether it is printed beside it
+        self.row_of = ""  # the fact whose own row is being written: its id need not stand there twice
 
     def text(self) -> str:
         parts = [f"# {escape(self.document.title)}", *(self._block(b) for b in self.document.blocks)]
@@ -54,8 +56,14 @@ class Writer:
         raise TypeError(f"no way to write {block!r}")
 
     def _table(self, head: tuple[str, ...], rows: tuple[tuple[Sentence, ...], ...]) -> str:
-        lines = [[escape(h) for h in head], ["---"] * len(head), *([self._sentence(c) for c in r] for r in rows)]
+        lines = [[escape(h) for h in head], ["---"] * len(head), *(self._row(r) for r in rows)]
         return "\n".join(f"| {' | '.join(cells)} |" for cells in lines)
+
+    def _row(self, row: tuple[Sentence, ...]) -> list[str]:
+        self.row_of = row[0].text if row and row[0].text in self.tokens else ""
+        cells = [self._sentence(c) for c in row]
+        self.row_of = ""
+        return cells
 
     def _run(self, run: tuple[Sentence, ...]) -> str:
         return " ".join(self._sentence(s) for s in run)
@@ -76,10 +84,11 @@ class Writer:
         token = self.ids.get(key.removeprefix("read:"))
         if token is None:
             return shown
+        printed = self.document.tokens and token != self.row_of
         if self.marks:
-            self.figures.append(token)
+            self.figures.append((token, printed))
             return f"{FIGURE}{len(self.figures) - 1}{SEP}{shown}{END}"
-        return f"{shown} \\[{token}\\]" if self.document.tokens else shown
+        return f"{shown} \\[{token}\\]" if printed else shown
 
 
 def _guard(line: str) -> str:

@@ -9,11 +9,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from advisor.records import Judged
+
 VERDICT = {
     "suitable": "suitable", "suitable_after_works": "suitable once its works are done",
     "ruled_out": "ruled out", "open": "not yet decided", "open, works": "suitable; works to be confirmed",
 }
-KEPT = "arrangement.source_kind"
+
+
+def verdict_words(judged: Judged) -> str:
+    """The verdict as printed; an open one that nothing can forbid any more says so."""
+    settled = judged.verdict == "open" and "ruled_out" not in judged.possible
+    return VERDICT["open, works" if settled else judged.verdict]
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from advisor.facts import SITE, Fact, Span, Words
 from advisor.records import Advice, Check, Finding, Judged
 
 COST = "cost.installed_points"
+STEPS_SHOWN, STEPS_DEEP = 14, 5  # steps shown of one derivation, and how deep it is followed
 FIRST_CLASS = frozenset({"suitable", "suitable_after_works"})
 # Margins without a single limit, and the sign that makes more of them better.
 MARGINS = (("fit.space_margin_mm", 1), ("fit.door_margin_mm", 1), ("flue.clearance_margin_mm", 1),

@@ -16,11 +16,10 @@ from advisor.report import chapters, picks, standing, technical_tables, wording
 from advisor.report.claims import Block, Claim, Document, Heading, Items, Note, Para, Sentence, Table
 from advisor.report.known import yes_no
 from advisor.report.letter_parts import question_claim
-from advisor.report.phrases import VERDICT
-from advisor.report.say import Teller
+from advisor.report.phrases import verdict_words
+from advisor.report.say import Piece, Teller
 
 TITLE = "Technical report for the installer"
-PROVED, DEEP = 12, 4  # steps shown of one derivation, and how deep it is followed
 
 
 def technical(advice: Advice) -> Document:
@@ -81,33 +80,32 @@ def _answer(teller: Teller) -> Iterator[Block]:
     else:
         yield Para((teller.claim("Recommended: {title}.", picks.fate_ids(advice, first), title=teller.title(first)),
                     teller.claim("Verdict: {verdict}.", picks.fate_ids(advice, first), verdict=verdict(teller, first))))
-    if advice.if_typical:
+    if first is None and advice.if_typical:
         typical = teller.title(advice[advice.if_typical])
         yield Para((Note(standing.TYPICAL_ONLY), teller.claim("Were every missing answer the typical one: {title}.",
                                                               title=typical)))
-    yield from technical_tables.comparison(teller)
 
 
-def verdict(teller: Teller, judged: Judged):
-    return teller.text(VERDICT[judged.verdict], f"verdict:{judged.id}")
+def verdict(teller: Teller, judged: Judged) -> Piece:
+    return teller.text(verdict_words(judged), f"verdict:{judged.id}")
 
 
 # ---------------------------------------------------------------- fates
 def _fates(teller: Teller) -> Iterator[Block]:
-    """Every kind of layout: rank, verdict, the rules that make it; then their sentences."""
+    """Every kind of layout: rank, verdict, the rules that make it, what it comes after on; then their sentences."""
     yield Heading(2, "Every kind of layout and its fate")
     listed = teller.advice.families()
-    yield Table(("rank", "layout", "verdict", "rules that decide"), tuple(_fate_row(teller, j) for j in listed))
+    yield Table(("rank", "layout", "verdict", "rules that decide", "after the one above on"),
+                tuple(_fate_row(teller, j) for j in listed))
+    yield Para((Note(standing.STEPS), Note(standing.POINTS)))
+    items: list[tuple[Sentence, ...]] = []
+    depths: list[int] = []
     for judged in listed:
-        decisive = picks.decisive(teller.advice, judged)
-        if decisive:
-            yield Heading(3, judged.arrangement.title)
-            items = [_finding_line(teller, judged, f) for f in decisive]
-            more = len(judged.findings) - len(decisive)
-            if more:
-                items.append((teller.claim("Not shown here: {n} findings that do not decide.", picks.fate_ids(
-                    teller.advice, judged), n=teller.count(f"hidden:{judged.id}", more)),))
-            yield Items(tuple(items))
+        lines = _fate_lines(teller, judged)
+        if lines:
+            items += [(teller.claim("{title}", title=teller.title(judged)),), *lines]
+            depths += [0, *(1 for _ in lines)]
+    yield Items(tuple(items), tuple(depths))
 
 
 def _fate_row(teller: Teller, judged: Judged) -> tuple[Sentence, ...]:
@@ -117,7 +115,19 @@ def _fate_row(teller: Teller, judged: Judged) -> tuple[Sentence, ...]:
     named = teller.fill(", ".join(f"{{{g}}}" for g in gaps), gaps) if gaps else Note("")
     return (teller.claim("{rank}", ids, rank=teller.count(f"rank:{judged.id}", judged.rank)),
             teller.claim("{short}", short=teller.short(judged)),
-            teller.claim("{verdict}", ids, verdict=verdict(teller, judged)), named)
+            teller.claim("{verdict}", ids, verdict=verdict(teller, judged)), named,
+            technical_tables.comparison(teller, judged))
+
+
+def _fate_lines(teller: Teller, judged: Judged) -> list[tuple[Sentence, ...]]:
+    """Each finding that decides, and how many more there are."""
+    decisive = picks.decisive(teller.advice, judged)
+    lines = [_finding_line(teller, judged, f) for f in decisive]
+    more = len(judged.findings) - len(decisive)
+    if lines and more:
+        lines.append((teller.claim("Findings that do not decide, not shown here: {n}.", picks.fate_ids(
+            teller.advice, judged), n=teller.count(f"hidden:{judged.id}", more)),))
+    return lines
 
 
 def _finding_line(teller: Teller, judged: Judged, finding: Finding) -> tuple[Sentence, ...]:
@@ -129,23 +139,31 @@ def _finding_line(teller: Teller, judged: Judged, finding: Finding) -> tuple[Sen
 
 # ---------------------------------------------------------------- proofs
 def _derivations(teller: Teller) -> Iterator[Block]:
-    """What speaks for the recommended layout and what rules out the others shown, down to the survey."""
+    """What rules out the layouts shown, or what was measured for them and works they need, down to the survey."""
     yield Heading(2, "How it was concluded")
     for judged in shown(teller.advice):
         against = picks.independent_reasons(judged)
-        reasons = against or [*picks.certain(judged, "needs_work"), *picks.certain(judged, "favours")]
-        for finding in reasons[:3]:
+        for finding in (against or picks.certain(judged, "needs_work"))[:3]:
             yield Para((teller.claim("{short}: {rule}.", teller.finding_ids(finding), short=teller.short(judged),
                                      rule=teller.lower_rule(finding.rule)),))
-            steps = list(_steps(teller, finding.key))
-            items = [(claim,) for claim, _ in steps[:PROVED]]
-            yield Items(tuple(items), tuple(depth for _, depth in steps[:PROVED]))
+            yield _tree(teller, finding.key)
+        measured = sorted(judged.checks, key=lambda c: not picks.on_wish(teller.advice, c))
+        for check in () if against else measured[:2]:
+            margin = teller.book[check.margin_key]
+            yield Para((teller.claim("{short}: {what}, {margin}.", short=teller.short(judged),
+                                     what=teller.plain(margin.name), margin=teller.value(margin)),))
+            yield _tree(teller, margin.key)
 
 
-def _steps(teller: Teller, key: str) -> Iterator[tuple[Claim, int]]:
-    for depth, fact in tree(teller.advice, key, DEEP):
-        if depth:
-            yield _step(teller, fact), min(depth - 1, DEEP - 1)
+def _tree(teller: Teller, key: str) -> Items:
+    """The steps below a fact, indented; what is cut off is counted."""
+    steps = tree(teller.advice, key, picks.STEPS_DEEP)[1:]
+    items = [((_step(teller, fact),), depth - 1) for depth, fact in steps[: picks.STEPS_SHOWN]]
+    more = len(steps) - len(items)
+    if more:
+        items.append(((teller.claim("Steps below these, not shown: {n}.", [teller.book[key].id], n=teller.count(
+            f"more-steps:{key}", more)),), 0))
+    return Items(tuple(item for item, _ in items), tuple(depth for _, depth in items))
 
 
 def _step(teller: Teller, fact: Fact) -> Claim:

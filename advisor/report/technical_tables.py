@@ -42,20 +42,19 @@ def _check_row(teller: Teller, check) -> tuple[Sentence, ...]:
     return (named, *_row(teller.cells(*pieces)), Note(OUTCOME[check.passes]))
 
 
-def comparison(teller: Teller) -> Iterator[Block]:
-    """Why each kind of layout stands before the next: the first criterion that separates them, with its steps."""
-    rows = []
-    for n, c in enumerate(teller.advice.comparison):
-        first, second = teller.advice[c.first], teller.advice[c.second]
-        ids = [i for j in (first, second) for i in picks.fate_ids(teller.advice, j)[:1]]
-        values = teller.cells(*(teller.value(teller.book[k]) if k else None for k in c.keys))
-        rows.append((teller.claim("{short}", short=teller.short(first)),
-                     teller.claim("{short}", short=teller.short(second)),
-                     teller.claim("{criterion}", ids, criterion=teller.criterion(c.criterion)), *_row(values),
-                     teller.claim("{step}", ids, step=teller.text(c.step, f"step:{n}")) if c.criterion != "id" else
-                     Note("")))
-    yield Table(("stands before", "the next", "on", "value", "the next's", "steps"), tuple(rows))
-    yield Para((Note(standing.STEPS), Note(standing.POINTS)))
+def comparison(teller: Teller, judged: Judged) -> Sentence:
+    """The first criterion on which a layout comes after the kind above it: both values, both steps."""
+    listed = teller.advice.comparison
+    n = next((n for n, c in enumerate(listed) if c.second == judged.id), None)
+    if n is None:
+        return Note("")
+    c = listed[n]
+    ids = [i for j in (c.first, c.second) for i in picks.fate_ids(teller.advice, teller.advice[j])[:1]]
+    gaps = {"criterion": teller.criterion(c.criterion), "step": teller.text(c.step, f"step:{n}")}
+    if all(c.keys):
+        gaps |= {"a": teller.value(teller.book[c.keys[0]]), "b": teller.value(teller.book[c.keys[1]])}
+        return teller.fill("{criterion}: {a} before {b}; step {step}", gaps, ids)
+    return teller.fill("{criterion}" if c.criterion == "id" else "{criterion}; step {step}", gaps, ids)
 
 
 # ---------------------------------------------------------------- appendices

@@ -116,6 +116,9 @@ def _span(value: Span, text: Callable[[float], str], unit: str) -> str:
     if not math.isfinite(value.hi):
         return f"at least {with_unit(text(value.lo), unit)}"
     low, high = text(value.lo), text(value.hi)
+    if not unit and len(low) != len(high):  # both ends of a bare number with the same decimals
+        places = max(len(t.partition(".")[2]) for t in (low, high))
+        low, high = number(value.lo, places), number(value.hi, places)
     return with_unit(low if low == high else f"{low} to {high}", unit)
 
 
