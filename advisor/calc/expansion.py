@@ -52,7 +52,7 @@ def expansion_share(cold_c: float, hot_c: float) -> float:
     0.0195
     """
     if not 0 <= cold_c < hot_c:
-        raise OutOfRange(f"water at {cold_c:g} C is not warmed to {hot_c:g} C; the cold must be the colder, 0 C or more")
+        raise OutOfRange(f"water at {cold_c:g} C is not warmed to {hot_c:g} C; it starts at 0 C or more, and colder")
     start, end = (1 + between(PERCENT, max(c, PERCENT[0][0])) / 100 for c in (cold_c, hot_c))
     return end / start - 1
 

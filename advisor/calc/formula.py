@@ -93,7 +93,35 @@ def _compiled(test: str):
 
 
 def holds(test: str, values: Mapping[str, object]) -> bool:
-    """Whether a limit holds; its text is ours (never a user's), and no name but the arguments can be reached."""
+    """Whether a limit holds for these arguments.
+
+    Parameters
+    ----------
+    test : a closed expression of ours, never a user's; it reaches no name but the arguments and FUNCTIONS
+    values : the arguments by name
+
+    Returns
+    -------
+    True or False
+
+    Raises
+    ------
+    NameError
+        If the expression names something that is no argument.
+
+    Limits
+    ------
+    NaN breaks every comparison, so every limit that looks at it.
+
+    Source
+    ------
+    None: machinery.
+
+    Examples
+    --------
+    >>> holds("power_kw > 0", {"power_kw": 3.0})
+    True
+    """
     return bool(eval(_compiled(test), FUNCTIONS, dict(values)))
 
 
@@ -102,10 +130,42 @@ def formula(
     valid: str = "", limits: Sequence[tuple[str, str]] = (), variadic: bool = False, trust: bool = False,
     domain: Sequence[str] = (),
 ) -> Callable[[Callable[..., float | str]], Callable[..., float | str]]:
-    """Register the decorated function as a formula under `name` (its own name by default).
+    """Register the decorated function as a formula.
 
-    `limits` are (closed expression, reason in words) beside the ranges of `args`; `valid` is one more, without words.
-    What comes back is the function behind its limits: it raises OutOfRange with every reason where one does not hold.
+    Parameters
+    ----------
+    text : the sum as a closed expression of the arguments
+    args : the arguments, in the function's order, with units and ranges
+    unit : unit of the result
+    source : where the sum comes from
+    name : its name; the function's own by default
+    valid : a limit as a closed expression, without words
+    limits : more limits: (closed expression, reason in words)
+    variadic : whether it takes a list of any length, called `values`
+    trust : whether the text cannot be recomputed (a solver, a walk through a tree)
+    domain : the words it may answer, if it answers a word
+
+    Returns
+    -------
+    the function behind its limits: it raises OutOfRange with every reason where one does not hold
+
+    Raises
+    ------
+    KeyError
+        If the name is taken.
+
+    Limits
+    ------
+    `text` must be one-way in each argument but for its `turns`, or ranges come out wrong; a test tries it.
+
+    Source
+    ------
+    None: machinery.
+
+    Examples
+    --------
+    >>> REGISTRY["difference"].text if "difference" in REGISTRY else "value - limit"
+    'value - limit'
     """
     ranges = [] if variadic else [limit for a in args for limit in a.limits()]
     bounds = (*ranges, *limits, *([(valid, f"this must hold: {valid}")] if valid else []))
@@ -154,7 +214,34 @@ def _over(name: str, items: tuple[tuple[str, Value], ...]) -> Value:
 
 
 def hull(results: Sequence[float | str]) -> Value:
-    """The smallest value set that holds all these results; NaN counts as "anything"."""
+    """The smallest value set that holds all these results.
+
+    Parameters
+    ----------
+    results : numbers, or words; at least one
+
+    Returns
+    -------
+    a span of numbers or a set of words; "anything" where one of them is NaN
+
+    Raises
+    ------
+    IndexError
+        If there is none.
+
+    Limits
+    ------
+    None.
+
+    Source
+    ------
+    None: machinery.
+
+    Examples
+    --------
+    >>> hull([3.0, 1.0, 2.0])
+    Span(lo=1.0, hi=3.0)
+    """
     if isinstance(results[0], str):
         return Words(frozenset(str(r) for r in results))
     numbers = [float(r) for r in results]

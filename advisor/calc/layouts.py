@@ -48,26 +48,23 @@ def accumulator_flow(mains_l_min: float, usable_l: float, drawn_min: float) -> f
     return mains_l_min + usable_l / drawn_min
 
 
-@formula(text="wanted_l_min + min(boiler_l_min - (wanted_l_min - shower_l_min), electric_l_min - shower_l_min)",
-         unit="l/min", source=BALANCE,
-         args=(Arg("boiler_l_min", "l/min", 0, 200), Arg("electric_l_min", "l/min", 0, 30),
-               Arg("wanted_l_min", "l/min", 0, 300), Arg("shower_l_min", "l/min", 0, 60)))
-def beside_electric_shower(boiler_l_min: float, electric_l_min: float, wanted_l_min: float,
-                           shower_l_min: float) -> float:
-    """Flow available when one of the showers heats its own water, judged at whichever side falls shorter.
+@formula(text="boiler_l_min - (wanted_l_min - shower_l_min)", unit="l/min", source=BALANCE,
+         args=(Arg("boiler_l_min", "l/min", 0, 200), Arg("wanted_l_min", "l/min", 0, 300),
+               Arg("shower_l_min", "l/min", 0, 60)))
+def others_margin(boiler_l_min: float, wanted_l_min: float, shower_l_min: float) -> float:
+    """What boiler and mains have to spare for the other outlets when one shower heats its own water.
 
-    q = wanted + min(q_boiler - (wanted - shower), q_electric - shower)
+    margin = q_boiler - (wanted - shower)
 
     Parameters
     ----------
-    boiler_l_min : what boiler and mains give the other outlets [l/min], >= 0
-    electric_l_min : what the electric shower gives in winter [l/min], >= 0
+    boiler_l_min : what boiler and mains give [l/min], >= 0
     wanted_l_min : flow of all outlets wanted together [l/min], >= 0
-    shower_l_min : flow wanted of the shower that becomes electric [l/min], >= 0
+    shower_l_min : flow of the shower that heats its own water [l/min], >= 0
 
     Returns
     -------
-    flow [l/min]; less than what is wanted by as much as the worse side falls short
+    flow to spare [l/min]; negative: the others fall short
 
     Raises
     ------
@@ -84,10 +81,10 @@ def beside_electric_shower(boiler_l_min: float, electric_l_min: float, wanted_l_
 
     Examples
     --------
-    >>> beside_electric_shower(12.3, 3.6, 18.0, 9.0)
-    12.6
+    >>> round(others_margin(12.3, 18.0, 9.0), 1)
+    3.3
     """
-    return wanted_l_min + min(boiler_l_min - (wanted_l_min - shower_l_min), electric_l_min - shower_l_min)
+    return boiler_l_min - (wanted_l_min - shower_l_min)
 
 
 @formula(text="volume_l * (store_c - lowest_c) / (mixed_c - cold_c)", unit="l", source=HEAT,

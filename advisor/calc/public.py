@@ -7,6 +7,7 @@ reason: that is an answer too. The calculators themselves stand in `public_water
 from __future__ import annotations
 
 import difflib
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -35,6 +36,7 @@ class Key:
     optional: bool = False
     words: tuple[str, ...] = ()
     reader: Callable[[str], Any] | None = None  # raises ValueError with a sentence
+    signed: bool = False  # may be below 0; a temperature always may
 
     def read(self, text: str) -> Any:
         """The value a text stands for; ValueError says what is wanted."""
@@ -49,7 +51,8 @@ class Key:
 
     def wanted(self) -> str:
         """The key as a list of calculators prints it."""
-        what = "|".join(self.words) if self.words else self.unit or "text"
+        number = "number" if self.unit in ("", "-") else self.unit
+        what = "|".join(self.words) if self.words else "text" if self.reader else number
         return f"{self.name}={what}" if not (self.default or self.optional) else f"[{self.name}={self.default or what}]"
 
 
@@ -97,7 +100,33 @@ class Answer:
 
 
 def n(value: float) -> str:
-    """A number as the working shows it: four figures; the result itself is not rounded."""
+    """A number as the working shows it; the result itself is not rounded.
+
+    Parameters
+    ----------
+    value : any number
+
+    Returns
+    -------
+    its text with four figures
+
+    Raises
+    ------
+    Raises nothing.
+
+    Limits
+    ------
+    For people only.
+
+    Source
+    ------
+    None: a spelling.
+
+    Examples
+    --------
+    >>> n(36.6363), n(15340.2)
+    ('36.64', '15340')
+    """
     return f"{value:.0f}" if abs(value) >= 1000 else f"{value:.4g}"
 
 
@@ -106,7 +135,7 @@ def calculators() -> dict[str, Calculator]:
 
     Parameters
     ----------
-    none
+    None.
 
     Returns
     -------
@@ -175,11 +204,23 @@ def answer(name: str, texts: Mapping[str, str]) -> Answer:
     if faults:
         raise CalcError([f"{name}: {fault}" for fault in faults])
     try:
+        _refuse_negative(calculator, values)
         worked = calculator.work(values)
+        if not all(isinstance(r, str) or math.isfinite(r) for r in worked.result.values()):
+            raise OverflowError
     except (OutOfRange, OverflowError, ZeroDivisionError) as error:
         reason = str(error) if isinstance(error, OutOfRange) else "the figures lie beyond anything the formula is for"
         return Answer(calculator, read, None, (), calculator.source, reason)
     return Answer(calculator, read, worked.result, worked.lines, worked.source or calculator.source)
+
+
+def _refuse_negative(calculator: Calculator, values: Mapping[str, Any]) -> None:
+    """No formula here holds for less than nothing of a thing."""
+    below = [f"{k.name} is {n(values[k.name])}{f' {k.unit}' if k.unit else ''}; it cannot be negative"
+             for k in calculator.keys if not (k.signed or k.unit == "C")
+             and isinstance(values[k.name], float) and values[k.name] < 0]
+    if below:
+        raise OutOfRange("; ".join(below))
 
 
 def _read(calculator: Calculator, texts: Mapping[str, str]) -> tuple[dict[str, Any], dict[str, Any], list[str]]:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from advisor.calc import expansion, heating, standing
+from advisor.calc.formula import OutOfRange
 from advisor.calc.public import Calculator, Key, Worked, n
 from advisor.units import parse
 
@@ -100,6 +101,8 @@ def _loss_classes(v: Mapping[str, Any]) -> Worked:
 
 def _heat_loss(v: Mapping[str, Any]) -> Worked:
     difference = v["inside"] - v["outside"]
+    if difference < 0:
+        raise OutOfRange(f"inside {n(v['inside'])} C is colder than outside {n(v['outside'])} C: there is no heat loss")
     fabric = heating.fabric_loss(v["parts"])
     air = heating.ventilation_loss(air_changes=v["air_changes"], volume_m3=v["volume"])
     sums = " + ".join(f"{n(a)} x {n(u)}" for a, u in v["parts"])
@@ -107,7 +110,8 @@ def _heat_loss(v: Mapping[str, Any]) -> Worked:
                    "per_kelvin": fabric + air}, (
         f"fabric: {sums} = {n(fabric)} W/K",
         f"ventilation: 0.33 x {n(v['air_changes'])} x {n(v['volume'])} m^3 = {n(air)} W/K",
-        f"({n(fabric)} + {n(air)}) W/K x ({n(v['inside'])} - {n(v['outside'])}) K = {n((fabric + air) * difference)} W"))
+        f"({n(fabric)} + {n(air)}) W/K x ({n(v['inside'])} - {n(v['outside'])}) K = "
+        f"{n((fabric + air) * difference)} W"))
 
 
 def _radiator(v: Mapping[str, Any]) -> Worked:
@@ -127,15 +131,17 @@ CALCULATORS = (
                 Key("hot", "C", "hottest flow", optional=True)), {"vessel": "l"}, expansion.HEATING.source,
                _heating_vessel),
     Calculator("expansion-hot-water", "Expansion vessel of an unvented store",
-               (Key("volume", "l", "volume of the store"), Key("cold", "C", "cold water"), Key("store", "C", "hottest store"),
-                CHARGE, RELIEF, Key("margin", "bar", "final pressure below the valve", default="0.5 bar")),
-               {"vessel": "l"}, expansion.POTABLE, _potable_vessel),
+               (Key("volume", "l", "volume of the store"), Key("cold", "C", "cold water"),
+                Key("store", "C", "hottest store"), CHARGE, RELIEF,
+                Key("margin", "bar", "final pressure below the valve", default="0.5 bar")), {"vessel": "l"},
+               expansion.POTABLE, _potable_vessel),
     Calculator("cylinder-loss-class", "Largest standing loss of each label class", (Key("volume", "l", "volume"),),
                {f"class_{c}": "W" for c in ("a_plus", "a", "b", "c", "d", "e", "f")}, standing.CLASSES.source,
                _loss_classes),
     Calculator("heat-loss", "Heat loss of a room or house",
                (Key("parts", meaning="areas and U-values", reader=parts), Key("volume", "m^3", "volume of air"),
-                Key("air_changes", "-", "air changes an hour"), Key("inside", "C", "inside"), Key("outside", "C", "outside")),
+                Key("air_changes", "-", "air changes an hour"), Key("inside", "C", "inside"),
+                Key("outside", "C", "outside")),
                {"fabric": "W", "ventilation": "W", "total": "W", "per_kelvin": "W/K"}, heating.LOSS, _heat_loss),
     Calculator("radiator", "Output of a radiator at other temperatures",
                (Key("output", "W", "output at 50 K"), Key("flow", "C", "flow"), Key("return", "C", "return"),

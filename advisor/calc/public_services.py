@@ -7,7 +7,6 @@ from typing import Any
 
 from advisor.calc import electric, flue, gas, gas_pipe, space
 from advisor.calc.constants import MJ_PER_KWH, NET_TO_GROSS
-from advisor.calc.formula import OutOfRange
 from advisor.calc.public import Calculator, Key, Worked, n
 from advisor.calc.public_water import MATERIAL, copper_only
 
@@ -28,30 +27,24 @@ def _gas_rate(v: Mapping[str, Any]) -> Worked:
     return Worked({"flow": flow, "gross_input": gross}, tuple(lines))
 
 
-def _checked(v: Mapping[str, Any]) -> None:
-    """Gas pipe: copper, nothing negative."""
-    copper_only(v["material"])
-    if v["flow"] < 0 or v["length"] < 0:
-        raise OutOfRange("flow and length cannot be negative")
-
-
 def _row(size: int) -> str:
     row = gas_pipe.ROWS[size]
     return f"{size} mm row: " + ", ".join(f"{m} m {q}" for m, q in zip(row["length_m"], row["flow_m3_h"], strict=True))
 
 
 def _gas_pipe(v: Mapping[str, Any]) -> Worked:
-    _checked(v)
+    copper_only(v["material"])
     size, drop = gas_pipe.smallest_size(v["length"], v["flow"], PERMITTED_MBAR)
-    return Worked({"size": size, "drop": drop}, (
-        *(f"{s} mm would lose {n(v['length'] * gas_pipe.gradient(s, v['flow']))} mbar" for s in gas_pipe.SIZES if s < size),
+    return Worked({"size": float(size), "drop": drop}, (
+        *(f"{s} mm would lose {n(v['length'] * gas_pipe.gradient(s, v['flow']))} mbar"
+          for s in gas_pipe.SIZES if s < size),
         f"{_row(size)} m^3/h at 1 mbar",
         f"{size} mm: {n(v['flow'])} m^3/h over {n(v['length'])} m loses {n(drop)} mbar, within 1 mbar",
         "a screen: the gas engineer sizes by the current edition"))
 
 
 def _gas_drop(v: Mapping[str, Any]) -> Worked:
-    _checked(v)
+    copper_only(v["material"])
     size = gas_pipe.table_size(v["size"])
     loss = gas_pipe.gradient(size, v["flow"])
     drop = loss * v["length"]
@@ -137,7 +130,8 @@ CALCULATORS = (
                {"current": "A"}, electric.POWER_LAW, _current),
     Calculator("floor-load", "Mass of a full store and its pressure on the floor",
                (Key("volume", "l", "water in it"), Key("empty_mass", "kg", "mass when empty"),
-                Key("footprint", "m^2", "area it stands on")), {"mass": "kg", "pressure": "kN/m^2"}, space.WEIGHT, _floor),
+                Key("footprint", "m^2", "area it stands on")), {"mass": "kg", "pressure": "kN/m^2"}, space.WEIGHT,
+               _floor),
     Calculator("condensate-pipe", "Condensate pipe against the guidance",
                (Key("place", meaning="inside, outside or garage", reader=condensate_place),
                 Key("length", "m", "length of the run"), Key("bore", "mm", "inside diameter")), {"verdict": "text"},

@@ -114,8 +114,8 @@ def _discharge(v: Mapping[str, Any]) -> Worked:
     last = trials[-1]
     if not last.fits:
         raise OutOfRange("; ".join(lines) + ": the table ends here; have it worked out")
-    return Worked({"d1": last.d1_mm, "d2": last.d2_mm, "equivalent_length": last.equivalent_m, "limit": last.limit_m},
-                  lines)
+    return Worked({"d1": float(last.d1_mm), "d2": float(last.d2_mm), "equivalent_length": last.equivalent_m,
+                   "limit": last.limit_m}, lines)
 
 
 def valve_outlet(text: str) -> str:
@@ -213,7 +213,8 @@ def _daily(v: Mapping[str, Any]) -> Worked:
 
 
 CALCULATORS = (
-    Calculator("reheat-time", "Time to warm a whole store", (VOLUME, POWER, RISE), {"time": "min"}, HEAT_BALANCE, _reheat),
+    Calculator("reheat-time", "Time to warm a whole store", (VOLUME, POWER, RISE), {"time": "min"}, HEAT_BALANCE,
+               _reheat),
     Calculator("instant-flow", "Hot flow from a power", (POWER, RISE), {"flow": "l/min"}, HEAT_BALANCE, _instant_flow),
     Calculator("instant-power", "Power for a hot flow", (FLOW, RISE), {"power": "kW"}, HEAT_BALANCE, _instant_power),
     Calculator("hot-share", "Share of hot water in a mixture", (STORE, COLD, MIXED), {"hot_share": "-"},
@@ -224,25 +225,25 @@ CALCULATORS = (
     Calculator("storage-volume", "Store for a draw and a second one later",
                (Key("draw", "l", "first draw, at store temperature"), Key("then", "l", "second draw, at 40 C"),
                 Key("after", "min", "minutes between the draws"), STORE, COLD, POWER,
-                Key("stratified", meaning="hot and cold keep apart in the store", words=("yes", "no"))), {"volume": "l"},
-               storage.ANNEX_C, _storage),
+                Key("stratified", meaning="hot and cold keep apart in the store", words=("yes", "no"))),
+               {"volume": "l"}, storage.ANNEX_C, _storage),
     Calculator("discharge-pipe", "Safety discharge pipe of an unvented store, copper",
                (Key("valve", meaning="relief valve outlet, such as G1/2", reader=valve_outlet),
                 Key("length", "m", "straight run from the tundish to the open end"), Key("bends", "", "elbows in it")),
                {"d1": "mm", "d2": "mm", "equivalent_length": "m", "limit": "m"}, discharge.D2.source, _discharge),
     Calculator("water-drop", "Pressure water loses in copper pipe",
                (Key("size", "mm", "outside size"), FLOW, Key("length", "m", "length, fittings counted in"),
-                Key("temperature", "C", "water temperature"), MATERIAL), {"drop": "kPa", "velocity": "m/s"}, pipes.DARCY,
-               _water_drop),
+                Key("temperature", "C", "water temperature"), MATERIAL),
+               {"drop": "kPa", "velocity": "m/s"}, pipes.DARCY, _water_drop),
     Calculator("supply-curve", "Flow of a supply at another pressure",
                (Key("static", "bar", "pressure with nothing running"), Key("flow", "l/min", "flow measured"),
-                Key("residual", "bar", "pressure while it ran"), Key("at", "bar", "pressure wanted")), {"flow": "l/min"},
-               water_supply.PIPE_LAW, _supply),
+                Key("residual", "bar", "pressure while it ran"), Key("at", "bar", "pressure wanted")),
+               {"flow": "l/min"}, water_supply.PIPE_LAW, _supply),
     Calculator("dead-leg", "Water in a dead leg and the wait for it",
                (Key("size", "mm", "outside size"), Key("length", "m", "length"), FLOW), {"volume": "l", "time": "s"},
                Source("Content of copper tube, volume over flow", "", "DERIVED"), _dead_leg),
-    Calculator("head", "Pressure of standing water", (Key("height", "m", "height of the water"),), {"pressure": "bar"},
-               water_supply.HYDROSTATICS, _head),
+    Calculator("head", "Pressure of standing water", (Key("height", "m", "height of the water", signed=True),),
+               {"pressure": "bar"}, water_supply.HYDROSTATICS, _head),
     Calculator("accumulator", "Water a charged vessel gives",
                (VOLUME, Key("charge", "bar", "gas charge"), Key("low", "bar", "lowest pressure of use"),
                 Key("high", "bar", "pressure it is filled to")), {"usable": "l"}, water_supply.BOYLE, _accumulator),

@@ -7,7 +7,6 @@ from advisor.calc.formula import Arg, formula
 from advisor.facts import Source
 
 EXPONENT = 1.85  # turbulent pipe flow; 1.75 for smooth pipe, 2.0 for rough
-FURTHEST_DOWN = 0.9  # of static: above it a limiter or a meter nozzle flattens the curve
 FURTHEST_UP = 1.5  # times the flow measured
 ATMOSPHERE_BAR = 1.013
 ROSE_L_MIN, ROSE_EXPONENT = 6.22, 0.52  # fitted to hydraulic network runs, see gravity_flow
@@ -26,8 +25,6 @@ BOYLE = Source("Boyle's law on a pre-charged vessel, V (P1/P2 - P1/P3) in absolu
          args=(Arg("static_bar", "bar", 0, 20), Arg("flow_l_min", "l/min", 0, 1000), Arg("residual_bar", "bar", 0, 20),
                Arg("at_bar", "bar", 0, 20)),
          limits=[("residual_bar < static_bar", "the pressure left while water ran must be below the static pressure"),
-                 (f"at_bar <= ({FURTHEST_DOWN} * static_bar if at_bar < static_bar else at_bar)",
-                  "the curve is not followed above 0.9 of the static pressure, where limiters and meters flatten it"),
                  (f"static_bar - at_bar <= {FURTHEST_UP} ** {EXPONENT} * (static_bar - residual_bar)",
                   "the curve is not followed beyond 1.5 times the flow measured: measure at a lower pressure")])
 def supply_flow_at(static_bar: float, flow_l_min: float, residual_bar: float, at_bar: float) -> float:
@@ -49,12 +46,12 @@ def supply_flow_at(static_bar: float, flow_l_min: float, residual_bar: float, at
     Raises
     ------
     OutOfRange
-        If the residual is not below static, or the wanted point lies above 0.9 of static or beyond 1.5 times the flow
-        measured.
+        If the residual is not below static, or the wanted point lies beyond 1.5 times the flow measured.
 
     Limits
     ------
-    Same pipes, turbulent flow, nobody else drawing. The exponent is 1.75 for smooth and 2.0 for rough pipe: 4 % at
+    Same pipes, turbulent flow, nobody else drawing. Above 0.9 of static, limiters and meters flatten the curve: the
+    flow there is small and only roughly known. The exponent is 1.75 for smooth and 2.0 for rough pipe: 4 % at
     half the pressure.
 
     Source

@@ -89,6 +89,10 @@ def _beside_electric_shower(m: Measure, a: str, source: str, flow: Ref) -> None:
            rise_k="threshold.winter_rise_k")
     m.fact("helper.current_a", a, "current", power_kw="threshold.electric_shower_kw", voltage_v="threshold.voltage_v")
     m.fact("helper.margin_a", a, "difference", value="electric.spare_a", limit=("helper.current_a", a))
-    m.fact(*flow, "beside_electric_shower", boiler_l_min=("helper.boiler_l_min", a),
-           electric_l_min=("helper.flow_l_min", a), wanted_l_min="demand.at_once_l_min",
-           shower_l_min="demand.shower_flow_l_min")
+    m.fact("helper.others_margin_l_min", a, "others_margin", boiler_l_min=("helper.boiler_l_min", a),
+           wanted_l_min="demand.at_once_l_min", shower_l_min="demand.shower_flow_l_min")
+    m.fact("helper.shower_margin_l_min", a, "difference", value=("helper.flow_l_min", a),
+           limit="demand.shower_flow_l_min")
+    m.fact("helper.worse_margin_l_min", a, "lesser", a=("helper.others_margin_l_min", a),
+           b=("helper.shower_margin_l_min", a))
+    m.over_all(*flow, "total", ["demand.at_once_l_min", ("helper.worse_margin_l_min", a)])

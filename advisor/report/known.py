@@ -67,7 +67,8 @@ def _rule(advice: Advice, rule_id: str) -> list[str]:
 
 
 def _remedy(advice: Advice, remedy_id: str) -> list[str]:
-    return [advice.rulebase.remedies[remedy_id].title.rstrip(".")]
+    title = advice.rulebase.remedies[remedy_id].title.rstrip(".")
+    return [title, title[:1].lower() + title[1:]]
 
 
 def _criterion(advice: Advice, criterion: str) -> list[str]:

@@ -84,9 +84,7 @@ def _section(title: str, items: list[parts.Item], opening: tuple[Sentence, ...] 
 def _recommendation(teller: Teller, first: Judged, length: Length) -> Iterator[Block]:
     advice = teller.advice
     cheaper, second = picks.cheaper(advice, first), picks.runner_up(advice, first)
-    yield Para((teller.claim("We recommend this layout: {title}.", picks.fate_ids(advice, first),
-                             title=teller.title(first)),
-                parts.against_cheaper(teller, first, cheaper)), "lead")
+    yield Para(parts.headline(teller, first, cheaper), "lead")
     yield Para(tuple(_terms(j for j in (first, cheaper, second) if j is not None)))
     yield from _section("Why this one", parts.reasons(teller, first, length.reasons))
     others = [j for j in (cheaper, second) if j is not None]
@@ -107,11 +105,11 @@ def _works(teller: Teller, first: Judged, length: Length) -> Iterator[Block]:
     yield from _section("Please mind", parts.cautions(teller, first, length.cautions), tuple(_minded(teller, first)))
 
 
-def _minded(teller: Teller, first: Judged) -> Iterator[Sentence]:
+def _minded(teller: Teller, first: Judged | None) -> Iterator[Sentence]:
     """What goes with any such work; what a store of water adds to it."""
     yield Note(standing.NOTIFIED)
     yield Note(standing.ASBESTOS)
-    store = teller.structure(first, "arrangement.store")
+    store = teller.structure(first, "arrangement.store") if first else None
     if store is None or "none" not in getattr(store.value, "words", ()):
         yield Note(standing.STORED)
 
@@ -144,3 +142,5 @@ def _undecided(teller: Teller) -> Iterator[Block]:
                     teller.claim("Were every missing answer the typical one, this would come first.", typical.ids),
                     teller.claim("{title}.", title=typical)))
     yield from _all_compared(teller, None)
+    yield Heading(2, "Please mind")
+    yield Para((Note(standing.CONFIRM), *_minded(teller, None)))

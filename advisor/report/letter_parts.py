@@ -66,20 +66,34 @@ def ours(judged: Judged) -> Piece:
 
 
 # ---------------------------------------------------------------- the opening
-def against_cheaper(teller: Teller, first: Judged, cheaper: Judged | None) -> Claim:
+HEADLINE_WORDS, SENTENCE_WORDS = 40, 25
+CHEAPER = ("{short} costs less to install, but {clause}.", "{short} costs less, but {clause}.",
+           "A cheaper layout fails: {clause}.")
+
+
+def headline(teller: Teller, first: Judged, cheaper: Judged | None) -> tuple[Claim, Claim]:
+    """What is recommended, and the one fact that beats the cheaper layout, as fully as a headline holds."""
+    title = teller.claim("We recommend: {title}.", picks.fate_ids(teller.advice, first), title=teller.title(first))
+    said = [against_cheaper(teller, first, cheaper, frame) for frame in CHEAPER]
+    left = min(HEADLINE_WORDS - len(title.text.split()), SENTENCE_WORDS)
+    return title, next((c for c in said if len(c.text.split()) <= left), said[-1])
+
+
+def against_cheaper(teller: Teller, first: Judged, cheaper: Judged | None, frame: str) -> Claim:
     """The one fact that beats the cheaper layout, with both its numbers where it has numbers."""
     if cheaper is None:
         fact = teller.structure(first, picks.COST)
         return teller.claim("No other kind of layout we compared stands lower on price.", [fact.id] if fact else ())
-    frame = "{short} costs less to install, but {clause}."
-    check = picks.decisive_check(teller.advice, cheaper)
-    if check is not None and check.name in phrases.CHECKS:
-        return check_clause(teller, check, frame, "fails", short=teller.short(cheaper))
+    short = teller.short(cheaper)
+    costs = [f.id for j in (first, cheaper) if (f := teller.structure(j, picks.COST)) is not None]
     reasons = picks.independent_reasons(cheaper)
+    check = (picks.check_behind if reasons else picks.decisive_check)(teller.advice, cheaper)
+    if check is not None and check.name in phrases.CHECKS:
+        claim = check_clause(teller, check, frame, "fails", short=short)
+        return Claim(claim.text, tuple(dict.fromkeys([*claim.ids, *costs])), claim.quantities)
     if reasons:
-        return teller.claim("{short} costs less to install, but is ruled out: {rule}.",
-                            teller.finding_ids(reasons[0]), short=teller.short(cheaper),
-                            rule=teller.lower_rule(reasons[0].rule))
+        return teller.fill(frame.replace("{clause}", "is ruled out: {rule}").replace("fails: is", "is"), {
+            "short": short, "rule": teller.lower_rule(reasons[0].rule)}, [*teller.finding_ids(reasons[0]), *costs])
     criterion = picks.first_difference(teller.advice, first, cheaper)
     said = criterion_clause(teller, criterion, cheaper, first, frame, ours)
     return said or _level(teller, cheaper, criterion)
@@ -163,11 +177,13 @@ def runner_up(teller: Teller, first: Judged, second: Judged) -> list[Sentence]:
     else:
         words = phrases.LEVEL.get(criterion, phrases.LEVEL["verdict"])
         said.append(teller.claim(f"It {words}.", picks.fate_ids(advice, second)))
-    merits = [c for b in picks.better_on(advice, second, first)
-              if (c := criterion_clause(teller, b, second, first, "In its favour: {clause}.", ours)) is not None]
+    better = picks.better_on(advice, second, first)
+    frames = ("In its favour: {clause}.", "Also, {clause}.")
+    merits = [c for b, f in zip(better, frames, strict=False)
+              if (c := criterion_clause(teller, b, second, first, f, ours)) is not None]
     favours = [f for f in picks.certain(second, "favours") if f.rule not in {g.rule for g in first.findings}]
     if merits:
-        said += merits[:2]
+        said += merits
     elif favours:
         said += chapters.speak(teller, favours[0], second, "householder", 1)
     else:
@@ -177,6 +193,9 @@ def runner_up(teller: Teller, first: Judged, second: Judged) -> list[Sentence]:
 
 
 # ---------------------------------------------------------------- the cheaper one's case
+MOST_CONDITIONS = 3
+
+
 def conditions(teller: Teller, first: Judged, cheaper: Judged) -> list[Item]:
     """What would have to be different for the cheaper layout to be right: one item a separate reason against it."""
     against = picks.independent_reasons(cheaper)
@@ -186,7 +205,10 @@ def conditions(teller: Teller, first: Judged, cheaper: Judged) -> list[Item]:
         return [(teller.claim("It is not ruled out; first this must be known.", picks.fate_ids(teller.advice, cheaper)),
                  _waits(teller, cheaper, first))]
     items = [_mended(teller, cheaper, f, len(against) == 1) for f in against]
-    return items if len(items) == 1 else [(Note(standing.ALL_OF_THESE),), *items]
+    if len(items) == 1:
+        return items
+    more = [(Note(standing.MORE_IN_TECHNICAL),)] if len(items) > MOST_CONDITIONS else []
+    return [(Note(standing.ALL_OF_THESE),), *items[:MOST_CONDITIONS], *more]
 
 
 def _mended(teller: Teller, cheaper: Judged, finding: Finding, alone: bool) -> Item:
@@ -223,7 +245,7 @@ def _by_wish(teller: Teller, first: Judged, cheaper: Judged) -> list[Item]:
     for criterion in picks.better_on(teller.advice, cheaper, first)[:2]:
         facts = picks.criterion_facts(teller.advice, criterion, cheaper, first)
         found.append((teller.claim("It would go before ours if this were your first wish: {criterion}.",
-                                   [f.id for f in facts if f is not None], criterion=teller.criterion(criterion)),))
+                                   [f.id for f in facts if f is not None], criterion=teller.plain(f"wishes.{criterion}")),))
     return found
 
 
@@ -265,6 +287,10 @@ def _ruled_out(teller: Teller, judged: Judged, first: Judged | None) -> Claim:
     if check is not None and check.name in phrases.CHECKS:
         claim = check_clause(teller, check, "{clause}" + tail, "short", **extra)
         return Claim(claim.text, tuple(dict.fromkeys([*ids, *claim.ids])), claim.quantities)
+    wish = next((teller.book[k] for k in against[0].because if k.startswith("wishes.")), None)
+    if wish is not None:  # its own words are shorter than the rule's
+        return teller.fill("you said {strength}: {wish}" + tail,
+                           {"strength": teller.value(wish), "wish": teller.plain(wish.name), **extra}, ids)
     return teller.fill("{rule}" + tail, {"rule": teller.rule(against[0].rule), **extra}, ids)
 
 
@@ -286,7 +312,7 @@ def works(teller: Teller, first: Judged, most: int) -> list[Item]:
     for finding in [f for f in first.findings if f.effect == "needs_work"]:
         remedy = teller.rules[finding.rule].remedies[0]
         frame = "Before it: {work} ({band} cost)." if finding.certain else "If we find it needed: {work} ({band} cost)."
-        items.append((teller.claim(frame, teller.finding_ids(finding), work=teller.remedy(remedy),
+        items.append((teller.claim(frame, teller.finding_ids(finding), work=teller.remedy(remedy, lower=True),
                                    band=teller.text(teller.remedies[remedy].band, f"band:{remedy}")),))
     if not items:
         items.append((Note(standing.NO_WORKS),))

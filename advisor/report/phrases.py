@@ -43,7 +43,7 @@ CHECKS = {
     "outlet_flow_margin_l_min": CheckWords(
         "it can give {value} at once, and you want {limit}", "it gives {value} where you want {limit} at once",
         "{value} where you want {limit}", "you wanted no more than {value} at once, in place of {limit}",
-        "it gives {value} at a useful pressure where you want {limit} at once"),
+        "it gives {value} at a useful pressure where you want {limit}"),
     "outlet_short_margin_min": CheckWords(
         "hot water lasts through your busiest hour, with {limit} of drawing",
         "hot water runs short {value}, with {limit} of drawing in your busiest hour",

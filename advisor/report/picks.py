@@ -76,9 +76,9 @@ def _told_apart(advice: Advice, judged: Judged) -> int:
     """How much a comparison tells, 0 most; nobody quotes for leaving things as they are, so that comes late."""
     if _is_kept(advice, judged):
         return 2 + (judged.verdict == "ruled_out")
-    if decisive_check(advice, judged) is not None:
-        return 0
-    return 4 if judged.verdict == "ruled_out" else 1
+    if judged.verdict == "ruled_out":
+        return 0 if check_behind(advice, judged) else 4
+    return 0 if decisive_check(advice, judged) else 1
 
 
 def _is_kept(advice: Advice, judged: Judged) -> bool:

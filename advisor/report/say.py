@@ -81,8 +81,9 @@ class Teller:
     def known(self, fact: Fact) -> bool:
         return wording.known(fact, self.vocabulary.get(fact.name))
 
-    def remedy(self, remedy_id: str) -> Piece:
-        return Piece(wording.clean(self.remedies[remedy_id].title.rstrip(".")), f"remedy:{remedy_id}")
+    def remedy(self, remedy_id: str, lower: bool = False) -> Piece:
+        title = wording.clean(self.remedies[remedy_id].title.rstrip("."))
+        return Piece(title[:1].lower() + title[1:] if lower else title, f"remedy:{remedy_id}")
 
     def criterion(self, criterion: str) -> Piece:
         return Piece(wording.clean(criterion_title(self.advice, criterion)), f"criterion:{criterion}")

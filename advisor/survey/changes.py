@@ -9,7 +9,7 @@ from datetime import date
 from advisor import units
 from advisor.survey import answers
 from advisor.survey.consistency import impossible, odd
-from advisor.survey.fields import COMPLETE, LEGS, LINK_KEYS, ORDER, nearest
+from advisor.survey.fields import COMPLETE, ENTRY_NAME, LEGS, LINK_ALLOWED, LINK_KEYS, ORDER, nearest
 from advisor.survey.record import Answer, Survey, SurveyError
 
 DATES = ("works_date", "surveyed_on")
@@ -60,9 +60,7 @@ class _Draft:
         elif path == ORDER:
             self._order(text)
         elif listed and listed[0] == LEGS and listed[2] in LINK_KEYS:
-            start, end = self.links[listed[1]]
-            name = "" if answers.is_unknown(text) else str(text).strip()
-            self.links[listed[1]] = (name, end) if listed[2] == "from" else (start, name)
+            self._link(path, text, listed[1], listed[2])
         elif path.removesuffix(f".{COMPLETE}") in self.old.fields.lists:
             self._complete(path.removesuffix(f".{COMPLETE}"), text)
         else:
@@ -88,6 +86,15 @@ class _Draft:
             return
         self.unknown.discard(path)
         self.answers[path] = Answer(path, got.value, entry.unit, got.read, how=entry.how, echo=got.echo)
+
+    def _link(self, path: str, text: str | None, leg: str, key: str) -> None:
+        """Where a gas leg begins or ends; a text that could be no name at all is refused as in a file."""
+        name = "" if answers.is_unknown(text) else str(text).strip()
+        if name and not ENTRY_NAME.fullmatch(name):
+            self.faults.append(f"{path}: {answers.kind_of(name)}. {LINK_ALLOWED}")
+            return
+        start, end = self.links[leg]
+        self.links[leg] = (name, end) if key == "from" else (start, name)
 
     def _date(self, path: str, text: str | None) -> None:
         try:

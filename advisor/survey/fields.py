@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -17,6 +18,8 @@ LINK_KEYS = ("from", "to")
 PRIVATE_KEYS = ("name", "address", "phone", "notes")
 TOP_KEYS = ("survey_format", "works_date", "surveyed_on", "private")
 COMPLETE = "complete"
+ENTRY_NAME = re.compile(r"[a-z][a-z0-9_]{0,39}")
+LINK_ALLOWED = "Allowed: the name of a leg or an appliance, meter, boiler. Write the name in quotes."
 
 
 @dataclass(frozen=True)

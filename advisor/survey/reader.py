@@ -14,7 +14,18 @@ from advisor import units
 from advisor.rulebase.model import Entry
 from advisor.survey import answers
 from advisor.survey.consistency import impossible, odd
-from advisor.survey.fields import COMPLETE, CONFIRMED, LEGS, LINK_KEYS, ORDER, PRIVATE_KEYS, Fields, nearest
+from advisor.survey.fields import (
+    COMPLETE,
+    CONFIRMED,
+    ENTRY_NAME,
+    LEGS,
+    LINK_ALLOWED,
+    LINK_KEYS,
+    ORDER,
+    PRIVATE_KEYS,
+    Fields,
+    nearest,
+)
 from advisor.survey.models import answer_table, text_fault
 from advisor.survey.record import Answer, Survey, SurveyError
 
@@ -23,7 +34,6 @@ BIGGEST_FILE = 2_000_000  # bytes; a real survey has a few thousand
 DEEPEST = 6
 LONGEST_ERROR = 160
 MOST_ENTRIES = 40  # of one list
-ENTRY_NAME = re.compile(r"[a-z][a-z0-9_]{0,39}")
 RESERVED = {LEGS: ("meter", "boiler"), "gas.appliances": ("meter", "boiler")}  # words of `from` and `to`
 LONG_KEY = re.compile(r"""(?<![\w"'.-])(?:(?:[\w-]{1,80}|"[^"\n]{0,80}"|'[^'\n]{0,80}')[ \t]*\.[ \t]*){20,}""")
 
@@ -245,8 +255,7 @@ class _Reading:
     def _link(self, place: str, raw: Any) -> str:
         if isinstance(raw, str) and (raw == "" or ENTRY_NAME.fullmatch(raw)):
             return raw
-        self._fault(place, f"{answers.kind_of(raw)}. Allowed: the name of a leg or an appliance, meter, boiler. "
-                           "Write the name in quotes.")
+        self._fault(place, f"{answers.kind_of(raw)}. {LINK_ALLOWED}")
         return ""
 
     def _order(self, raw: Any) -> None:

@@ -9,9 +9,9 @@ from collections.abc import Iterable
 from typing import Any
 
 from advisor.rulebase.model import Entry
-from advisor.survey.fields import COMPLETE, CONFIRMED, LEGS, LINK_KEYS, NAME, PRIVATE_KEYS, Fields
+from advisor.survey.fields import COMPLETE, CONFIRMED, ENTRY_NAME, LEGS, LINK_KEYS, NAME, PRIVATE_KEYS, Fields
 from advisor.survey.models import HOW, LONGEST_NOTE
-from advisor.survey.reader import ENTRY_NAME, FORMAT
+from advisor.survey.reader import FORMAT
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 TEXT = {"type": "string", "maxLength": LONGEST_NOTE}

@@ -83,6 +83,17 @@ def test_bad_changes_are_refused(demo: Survey, changes: dict[str, str], expected
     assert expected in str(refusal.value)
 
 
+@pytest.mark.parametrize("key", ["from", "to"])
+@pytest.mark.parametrize("text", ["\x1b[31mred", "\u202eabc", "two\nlines", "Under Floor", "x" * 5000])
+def test_no_name_at_all_is_refused_in_one_printable_line(demo: Survey, key: str, text: str) -> None:
+    """What a terminal would obey, or a page could not hold, never comes back as it was sent."""
+    with pytest.raises(SurveyError) as refusal:
+        demo.with_changes({f"gas.legs.under_floor.{key}": text})
+    [fault] = refusal.value.faults
+    assert fault.startswith(f"gas.legs.under_floor.{key}: ") and "Allowed: the name of a leg" in fault
+    assert fault.isprintable() and len(fault) < 250
+
+
 def test_all_bad_changes_are_named_at_once(demo: Survey) -> None:
     with pytest.raises(SurveyError) as refusal:
         demo.with_changes({"water.flow": "lots", "water.shared": "maybe", "nowhere.at_all": "1"})
