@@ -9,4 +9,4 @@ from tests import corpus
 
 @pytest.mark.parametrize("seed", range(12))
 def test_any_home_gets_advice_that_holds(seed: int) -> None:
-    assert corpus.faults(seed) == []
+    assert corpus.faults(seed, pages=False) == []

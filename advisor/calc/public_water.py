@@ -20,6 +20,7 @@ STORE = Key("store", "C", "temperature of the store")
 COLD = Key("cold", "C", "cold water temperature")
 MIXED = Key("mixed", "C", "temperature wanted at the outlet")
 VOLUME = Key("volume", "l", "volume")
+CURVE_UP_TO = 0.9  # of static: common practice
 
 
 def copper_only(material: str) -> None:
@@ -167,6 +168,9 @@ def _water_drop(v: Mapping[str, Any]) -> Worked:
 def _supply(v: Mapping[str, Any]) -> Worked:
     if v["at"] > v["static"]:
         raise OutOfRange(f"at {n(v['at'])} bar, above the static {n(v['static'])} bar, nothing flows")
+    if v["at"] > CURVE_UP_TO * v["static"]:
+        raise OutOfRange(f"{n(v['at'])} bar is above {CURVE_UP_TO} of the static {n(v['static'])} bar: limiters and "
+                         "meters flatten the curve there, so measure at that pressure")
     flow = water_supply.supply_flow_at(static_bar=v["static"], flow_l_min=v["flow"], residual_bar=v["residual"],
                                        at_bar=v["at"])
     return Worked({"flow": flow}, (

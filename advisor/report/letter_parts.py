@@ -243,9 +243,9 @@ def _by_wish(teller: Teller, first: Judged, cheaper: Judged) -> list[Item]:
     """The criteria that would put it before ours, were they the household's first wish."""
     found = []
     for criterion in picks.better_on(teller.advice, cheaper, first)[:2]:
-        facts = picks.criterion_facts(teller.advice, criterion, cheaper, first)
-        found.append((teller.claim("It would go before ours if this were your first wish: {criterion}.",
-                                   [f.id for f in facts if f is not None], criterion=teller.plain(f"wishes.{criterion}")),))
+        ids = [f.id for f in picks.criterion_facts(teller.advice, criterion, cheaper, first) if f is not None]
+        found.append((teller.claim("It would go before ours if this were your first wish: {wish}.", ids,
+                                   wish=teller.plain(f"wishes.{criterion}")),))
     return found
 
 

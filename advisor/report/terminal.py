@@ -6,6 +6,7 @@ import itertools
 import textwrap
 from collections.abc import Iterator
 
+from advisor.facts import exactly
 from advisor.records import Advice, Finding, Judged
 from advisor.report import chapters, letter_parts, picks, wording
 from advisor.report.say import Teller, criterion_title
@@ -15,6 +16,7 @@ from advisor.verdicts import unanswered
 WIDTH = 76
 SPOKEN = {"suitable": "suitable", "suitable_after_works": "suitable after works", "ruled_out": "ruled out",
           "open": "open"}
+NOTHING = exactly(0.0)
 MOST_QUESTIONS = 8
 MOST_CAUTIONS = 6
 TELLING = ("outlet_flow_margin_l_min", "outlet_short_margin_min", "gas.drop_margin_mbar", "source.output_margin_kw")
@@ -94,7 +96,7 @@ def _merits(teller: Teller, judged: Judged) -> Iterator[str]:
     for check in judged.checks:
         if check.name in TELLING and check.passes:
             value, limit, margin = teller.check_facts(check)
-            if margin is not None and limit is not None:
+            if margin is not None and limit is not None and limit.value != NOTHING:
                 names = (wording.plain(f.name, teller.vocabulary) for f in (value, limit))
                 shown = (wording.show_fact(f, teller.vocabulary.get(f.name)) for f in (value, limit, margin))
                 yield from _wrap("{}: {}; {}: {} ({})".format(*itertools.chain(*zip(names, shown, strict=False)),
