@@ -11,6 +11,7 @@ from advisor.facts import Source
 HEAT = Source("Heat balance of water, 4.187 kJ/(kg K) and 1 kg/l", "", "DERIVED")
 PRICES = Source("Cost of a unit of heat: price over efficiency, and price over the yearly ratio", "", "DERIVED")
 COOLING = Source("Newton's law of cooling with one time constant", "", "DERIVED")
+EMITTERS = Source("EN 442", "(dT/50)^1.3 solved for the temperature", "DERIVED")
 DAYS = 365
 KJ_PER_KWH = 3600
 
@@ -167,7 +168,7 @@ def room_fall(minutes: float, time_constant_h: float, inside_c: float, outside_c
 
 
 @formula(text="room_c + 50 * (loss_kw / emitters_kw) ** (1 / 1.3) + drop_k / 2", unit="C",
-         source=Source("EN 442", "(dT/50)^1.3 solved for the temperature", "DERIVED"),
+         source=EMITTERS,
          args=(Arg("loss_kw", "kW", 0, NO_LIMIT), Arg("emitters_kw", "kW", 0.01, NO_LIMIT), Arg("room_c", "C", 5, 30),
                Arg("drop_k", "K", 1, 30)))
 def flow_temperature(loss_kw: float, emitters_kw: float, room_c: float, drop_k: float) -> float:

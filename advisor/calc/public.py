@@ -158,9 +158,10 @@ def calculators() -> dict[str, Calculator]:
     >>> "reheat-time" in calculators()
     True
     """
-    from advisor.calc import public_heat, public_services, public_water
+    from advisor.calc import public_heat, public_more, public_services, public_water
 
-    found = [*public_water.CALCULATORS, *public_heat.CALCULATORS, *public_services.CALCULATORS]
+    found = [*public_water.CALCULATORS, *public_heat.CALCULATORS, *public_services.CALCULATORS,
+             *public_more.CALCULATORS]
     return {c.name: c for c in found}
 
 

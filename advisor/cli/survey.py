@@ -53,6 +53,17 @@ def blank(file: Annotated[Path | None, typer.Argument(metavar="[FILE]", help="Wh
 
 
 @app.command()
+def new(file: Annotated[Path, typer.Argument(metavar="FILE", help="The survey to write, or to go on with.")]) -> None:
+    """Ask question by question, in the order of the walk; the file is a survey after every answer."""
+    from advisor import rulebase
+    from advisor.survey.interview import Interview
+    from advisor.upkeep.readers import readers
+
+    base = rulebase.load()
+    Interview(file, base.survey_entries(), readers(base), say=typer.echo).run()
+
+
+@app.command()
 def check(file: SurveyFile) -> None:
     """Say everything that is wrong with a survey, all at once."""
     survey = _read(file)

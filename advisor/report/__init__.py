@@ -9,29 +9,34 @@ from advisor.records import Advice
 
 
 def write(advice: Advice, directory: Path) -> list[Path]:
-    """Write letter and technical report, each as Markdown and HTML, once the claim lint has passed them.
+    """Write letter and technical report, each as Markdown and HTML, once the claim lint has passed both.
 
     Raises
     ------
     RuntimeError : when a sentence does not stand on a fact, a check or a rule (a fault of the program); it is shown
+        and no file is written
     OSError : when a file cannot be written
     """
-    from advisor.report.html import html
     from advisor.report.letter import letter
-    from advisor.report.lint import lint, lint_html
-    from advisor.report.markdown import markdown
     from advisor.report.technical import technical
 
+    texts = {name: text for kind, make in (("letter", letter), ("technical", technical))
+             for name, text in _rendered(advice, kind, make(advice)).items()}
+    for name, text in texts.items():
+        write_whole(directory / name, text)
+    return [directory / name for name in texts]
+
+
+def _rendered(advice: Advice, kind: str, document) -> dict[str, str]:
+    """The document's two files by name, or RuntimeError with the first sentences that do not hold."""
+    from advisor.report.html import html
+    from advisor.report.lint import lint, lint_html
+    from advisor.report.markdown import markdown
+
     ids = {fact.key: fact.id for fact in advice.book}
-    written = []
-    for name, document in (("letter", letter(advice)), ("technical", technical(advice))):
-        page = html(document, ids, name)
-        faults = [*lint(document, advice), *lint_html(page, document, advice)]
-        if faults:
-            raise RuntimeError(f"the {name} was not written: {len(faults)} sentences do not hold. First: "
-                               + "; ".join(faults[:3]))
-        for suffix, text in (("md", markdown(document, ids)), ("html", page)):
-            path = directory / f"{name}.{suffix}"
-            write_whole(path, text)
-            written.append(path)
-    return written
+    page = html(document, ids, kind)
+    faults = [*lint(document, advice), *lint_html(page, document, advice)]
+    if faults:
+        raise RuntimeError(f"the {kind} was not written: {len(faults)} sentences do not hold. First: "
+                           + "; ".join(faults[:3]))
+    return {f"{kind}.md": markdown(document, ids), f"{kind}.html": page}

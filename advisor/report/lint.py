@@ -16,11 +16,12 @@ from html.parser import HTMLParser
 from advisor.records import Advice
 from advisor.report import known, standing
 from advisor.report.claims import Claim, Document, Heading, Note, Ruled, Sentence, Table, pieces, sentences
+from advisor.report.wording import clean
 
 # Figures that are names: kinds of valve, parts of the regulations, standards, licence marks.
 NAMES = re.compile(r"\b(?:[23]-port|Part [A-Z]\d?|G3|BS(?: EN)? \d[\d-]*(?::\d{4})?|EN \d[\d-]*|"
                    r"[Tt]able \d+(?:\.\d+)?|"
-                   r"Annex [A-Z]\d*|regulation \d+(?:\(\d+\))?|paragraphs? \d+(?:\.\d+)*)\b")
+                   r"Annex [A-Z]\d*|regulation \d+(?:\(\d+\))?|paragraphs? \d+(?:\.\d+)*)(?!\w)")
 PRAISE = re.compile(r"\b(?:best|excellent|ideal(?:ly)?|perfect(?:ly)?|superb(?:ly)?|great|outstanding|"
                     r"superior|premium|unbeatable|wonderful|amazing|fantastic|brilliant|impressive(?:ly)?|luxur\w+|first-class|"
                     r"state-of-the-art|cutting-edge|top-quality|exceptional(?:ly)?|ultimate|flawless(?:ly)?|"
@@ -31,8 +32,9 @@ MOST_WORDS = 25
 
 def lint(document: Document, advice: Advice) -> list[str]:
     """Every fault of the document, one line each with the sentence shown; empty when there is none."""
-    faults = [f for s in sentences(document) for f in _sentence(s, advice)]
-    titles = sorted((j.arrangement.title for j in advice.judged), key=len, reverse=True)
+    exist = known.ids(advice)
+    faults = [f for s in sentences(document) for f in _sentence(s, advice, exist)]
+    titles = sorted((clean(j.arrangement.title) for j in advice.judged), key=len, reverse=True)
     for block in document.blocks:
         if isinstance(block, Ruled) and block.text and block.text not in known.expected(advice, block.key):
             faults.append(f"'{block.text}' is not what {block.key} says")
@@ -46,7 +48,7 @@ def lint(document: Document, advice: Advice) -> list[str]:
     return faults
 
 
-def _sentence(sentence: Sentence, advice: Advice) -> Iterator[str]:
+def _sentence(sentence: Sentence, advice: Advice, exist: frozenset[str]) -> Iterator[str]:
     shown = f"'{sentence.text}'"
     if isinstance(sentence, Note):
         if sentence.text not in standing.SENTENCES and sentence.text not in standing.LABELS:
@@ -54,7 +56,7 @@ def _sentence(sentence: Sentence, advice: Advice) -> Iterator[str]:
         return
     if not sentence.ids:
         yield f"{shown}: claims something and rests on nothing"
-    for missing in sorted(set(sentence.ids) - known.ids(advice)):
+    for missing in sorted(set(sentence.ids) - exist):
         yield f"{shown}: rests on '{missing}', which is no fact and no rule"
     try:
         cut = pieces(sentence)

@@ -10,7 +10,7 @@ from advisor.records import Judged
 from advisor.report import picks, standing
 from advisor.report.claims import Block, Claim, Document, Heading, Note, Para, Sentence, Table, claims
 from advisor.report.say import Piece, Teller
-from advisor.report.wording import how_known
+from advisor.report.wording import clean, how_known
 
 OUTCOME = {True: "yes", False: "no", None: "may or may not"}
 MOST_INPUTS = 10  # a sum of more is cut, and says so
@@ -26,7 +26,7 @@ def checks(teller: Teller, shown: Sequence[Judged]) -> Iterator[Block]:
     yield Heading(2, "Checks")
     yield Para((Note(standing.CHECK_COLUMNS),))
     for judged in shown:
-        yield Heading(3, judged.arrangement.title)
+        yield Heading(3, clean(judged.arrangement.title))
         yield Table(("check", "there is", "needed", "margin", "passes"),
                     tuple(_check_row(teller, c) for c in picks.measures(teller.advice, judged)))
 

@@ -31,7 +31,8 @@ def test_rate_of_an_output(kw, flow):
 
 def test_two_sections_in_series():
     """Proportional method: 3.9 m3/h through 6 m of 22 mm loses 6/12, 1.3 through 3 m of 15 mm 3/12; 0.75 in all."""
-    legs = [Leg("main", "meter", "", 22, 6, 0), Leg("last", "main", "boiler", 15, 3, 0), Leg("side", "main", "hob", 15, 1, 0)]
+    legs = [Leg("main", "meter", "", 22, 6, 0), Leg("last", "main", "boiler", 15, 3, 0),
+            Leg("side", "main", "hob", 15, 1, 0)]
     way = tree(legs, {"boiler": 1.3, "hob": 2.6}, "boiler")
     assert [leg.drop_mbar for leg in way] == [pytest.approx(0.5), pytest.approx(0.25)]
     assert path_drop(legs, {"boiler": 1.3, "hob": 2.6}, "boiler") == pytest.approx(0.75)

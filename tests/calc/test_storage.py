@@ -60,7 +60,8 @@ def test_hot_share(store, cold, mixed, share):
     assert hot_share(store, cold, mixed) == pytest.approx(share, abs=0.001)
 
 
-CASE_2_MIXED = [pytest.param(3, 260.6, id="3 kW: (6500 - 1287)/20"), pytest.param(6, 196.3, id="6 kW: (6500 - 2574)/20"),
+CASE_2_MIXED = [pytest.param(3, 260.6, id="3 kW: (6500 - 1287)/20"),
+                pytest.param(6, 196.3, id="6 kW: (6500 - 2574)/20"),
                 pytest.param(10, 130.0, id="10 kW: the first draw itself")]
 
 

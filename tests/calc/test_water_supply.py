@@ -76,8 +76,10 @@ def test_no_head_gives_no_flow():
 
 PSI = 0.0689476
 VESSELS = [
-    pytest.param(85, 28 * PSI, 30 * PSI, 50 * PSI, 25.1, 0.1, id="pump trade journals, two articles: 85 at 28, 30 to 50 psi"),
-    pytest.param(84.7, 50 * PSI, 50 * PSI, 70 * PSI, 20.0, 0.4, id="pump manual appendix, Boyle table: 20 gallons, 50 to 70 psi"),
+    pytest.param(85, 28 * PSI, 30 * PSI, 50 * PSI, 25.1, 0.1,
+                 id="pump trade journals, two articles: 85 at 28, 30 to 50 psi"),
+    pytest.param(84.7, 50 * PSI, 50 * PSI, 70 * PSI, 20.0, 0.4,
+                 id="pump manual appendix, Boyle table: 20 gallons, 50 to 70 psi"),
     pytest.param(300, 1.5, 1.5, 3.0, 112.1, 0.3, id="Boyle: 300 x (1 - 2.513/4.013)"),
     pytest.param(300, 1.5, 1.7, 3.5, 110.8, 0.3, id="Boyle: 300 x 2.513 x (1/2.713 - 1/4.513)"),
     pytest.param(300, 2.0, 2.2, 4.0, 101.0, 0.3, id="Boyle: 300 x 3.013 x (1/3.213 - 1/5.013)"),

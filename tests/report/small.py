@@ -132,9 +132,10 @@ def advice(combi_flow: float = 12.28, store_flow: float = 23.5, title: str = "",
     criteria = [{"id": "outlets_at_once", "title": "serves the outlets wanted together", "fact": MARGIN, "edges": [0]},
                 {"id": "low_price", "title": "installed cost band", "fact": "cost.installed_points", "edges": [1]},
                 {"id": "save_space", "title": "space taken indoors", "fact": "space.litres_l", "edges": [0]}]
+    ranking = {"criterion": criteria, "default_order": ["low_price", "save_space"]}
+    heads = Remedy("smaller-heads", "Fit smaller shower heads", (), "plumber", "small", "hours")
     base = SimpleNamespace(
-        rules=RULES, vocabulary=VOCABULARY, ranking={"criterion": criteria, "default_order": ["low_price", "save_space"]},
-        remedies={"smaller-heads": Remedy("smaller-heads", "Fit smaller shower heads", (), "plumber", "small", "hours")},
+        rules=RULES, vocabulary=VOCABULARY, ranking=ranking, remedies={"smaller-heads": heads},
         thresholds={"useful_bar": Threshold("useful_bar", "bar", "useful pressure", Source("A code", "4"), (
             (date(2018, 4, 6), exactly(1.5)),))}, date=date(2026, 11, 25), sha="sha256 abc123", families=None)
     answers = {"water.service_material": SimpleNamespace(read=material, how="measured", when="", note="",

@@ -55,9 +55,11 @@ def test_value_sets_are_phrases(value, unit: str, text: str) -> None:
 
 MARGINS = [
     (exactly(-3.2), "l/min", "3.2 l/min short"), (exactly(1.4), "l/min", "1.4 l/min to spare"),
-    (exactly(0.0), "mm", "nothing to spare"), (Span(-1.2, 0.8), "l/min", "between 1.2 l/min short and 0.8 l/min to spare"),
+    (exactly(0.0), "mm", "nothing to spare"),
+    (Span(-1.2, 0.8), "l/min", "between 1.2 l/min short and 0.8 l/min to spare"),
     (Span(0.59, 0.71), "mbar", "0.59 to 0.71 mbar to spare"), (Span(-3.1, -0.52), "bar", "0.5 to 3.1 bar short"),
-    (exactly(-0.04), "l/min", "0.04 l/min short"), (exactly(-0.3), "mm", "0.3 mm short"), (ANYTHING, "mm", "not known"),
+    (exactly(-0.04), "l/min", "0.04 l/min short"), (exactly(-0.3), "mm", "0.3 mm short"),
+    (ANYTHING, "mm", "not known"),
 ]
 
 
