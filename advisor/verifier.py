@@ -11,6 +11,7 @@ import math
 import operator
 import sys
 from collections import Counter, defaultdict, namedtuple
+from functools import lru_cache
 from graphlib import TopologicalSorter
 from itertools import pairwise, product
 from types import SimpleNamespace
@@ -36,6 +37,7 @@ USE = {  # and the only operators and functions
     ast.GtE: operator.ge, ast.Eq: operator.eq, ast.NotEq: operator.ne, ast.And: all, ast.Or: any,
     "min": min, "max": max, "abs": abs, "sum": sum, "len": len, "sqrt": math.sqrt, "exp": math.exp, "log": math.log,
     "log10": math.log10, "floor": math.floor, "ceil": math.ceil}
+parse = lru_cache(maxsize=1000)(lambda text: ast.parse(text or "1", mode="eval").body)  # an empty text is true
 Report = namedtuple("Report", "passed refusals did")  # a bool, a list of texts, counts of what was looked at
 
 def read(node, names):
@@ -49,7 +51,7 @@ def over(formula, inputs):
     else:
         axes = [{*s, *(t for t in formula["turns"].get(n, ()) if s[0] < t < s[1])} for n, s in inputs.items()]
         points = [dict(zip(inputs, corner, strict=True)) for corner in product(*axes)]
-    text, valid = (ast.parse(formula[key] or "1", mode="eval").body for key in ("text", "valid"))
+    text, valid = parse(formula["text"]), parse(formula["valid"])
     try:
         results = [read(text, point) if read(valid, point) else math.nan for point in points]
     except (ArithmeticError, ValueError):

@@ -50,8 +50,8 @@ def read_legs(text: str) -> tuple[Leg, ...]:
     for part in filter(None, (p.strip() for p in text.split(";"))):
         found = LEG.fullmatch(part)
         if not found:
-            raise ValueError(f'"{part}" is no leg. Write: name from meter to boiler 22 mm 6 m 2 elbows; "to" may be left '
-                             "out for a tee.")
+            raise ValueError(f'"{part}" is no leg. Write: name from meter to boiler 22 mm 6 m 2 elbows; '
+                             '"to" may be left out for a tee.')
         name, start, end, size, length, elbows = found.groups()
         legs.append(Leg(name, start, end or "", float(size), float(length), float(elbows or 0)))
     return tuple(legs)

@@ -38,11 +38,25 @@ def _read(path: Path) -> Survey:
 def blank(file: Annotated[Path | None, typer.Argument(metavar="[FILE]", help="Where to write; else printed.")] = None
           ) -> None:
     """Write a commented blank survey: every question, in the order of the walk."""
-    from advisor.files import write_whole
-    from advisor.survey import SurveyError
     from advisor.survey.blank import blank as blank_text
 
-    text = blank_text(_fields())
+    _write_new(file, blank_text(_fields()))
+
+
+@app.command()
+def sheet(file: Annotated[Path | None, typer.Argument(metavar="[FILE]", help="Where to write; else printed.")] = None
+          ) -> None:
+    """Write the blank survey as a page to print on A4 and write on."""
+    from advisor.survey.sheet import sheet as made
+
+    _write_new(file, made(_fields()))
+
+
+def _write_new(file: Path | None, text: str) -> None:
+    """To a file that is not there yet, or to standard output."""
+    from advisor.files import write_whole
+    from advisor.survey import SurveyError
+
     if file is None:
         typer.echo(text, nl=False)
         return

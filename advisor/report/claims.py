@@ -22,7 +22,6 @@ Everything else in the sentence is fixed text and may hold no figure.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -126,16 +125,33 @@ def pieces(claim: Claim) -> list[tuple[str, str]]:
     out: list[tuple[str, str]] = []
     rest = claim.text
     for shown, key in claim.quantities:
-        found = re.search(rf"(?<!\w){re.escape(shown)}(?!\w)", rest) if shown else None
-        if not found:
+        at = _standing(shown, rest)
+        if at < 0:
             raise ValueError(f"'{shown}' does not stand in '{rest}'")
-        if found.start():
-            out.append((rest[: found.start()], ""))
+        if at:
+            out.append((rest[:at], ""))
         out.append((shown, key))
-        rest = rest[found.end() :]
+        rest = rest[at + len(shown) :]
     if rest:
         out.append((rest, ""))
     return out
+
+
+def _standing(shown: str, text: str) -> int:
+    """Where `shown` first stands in `text` with no letter or digit running on at either end; -1 for nowhere."""
+    at = text.find(shown) if shown else -1
+    while at >= 0:
+        end = at + len(shown)
+        open_before = at == 0 or not (_runs_on(text[at - 1]) and _runs_on(shown[0]))
+        open_after = end == len(text) or not (_runs_on(text[end]) and _runs_on(shown[-1]))
+        if open_before and open_after:
+            return at
+        at = text.find(shown, at + 1)
+    return -1
+
+
+def _runs_on(character: str) -> bool:
+    return character.isalnum() or character == "_"
 
 
 def words(document: Document) -> int:

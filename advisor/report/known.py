@@ -14,7 +14,6 @@ from advisor.records import Advice, Judged
 from advisor.report import phrases, picks, wording
 
 ABSENT = "not recorded"
-BLANKED = "[withheld]"
 
 
 def expected(advice: Advice, key: str) -> frozenset[str]:

@@ -44,7 +44,7 @@ def lint(document: Document, advice: Advice) -> list[str]:
                 bare = text
                 for title in titles:
                     bare = bare.replace(title, "")
-                faults += [f"heading '{text}': {f}" for f in _fixed(bare)]
+                faults += [f"heading '{text}': {f}" for f in fixed_faults(bare)]
     return faults
 
 
@@ -64,7 +64,7 @@ def _sentence(sentence: Sentence, advice: Advice, exist: frozenset[str]) -> Iter
         yield f"{shown}: {error}"
         return
     for text, key in cut:
-        for fault in _piece(text, key, sentence, advice) if key else _fixed(text):
+        for fault in _piece(text, key, sentence, advice) if key else fixed_faults(text):
             yield f"{shown}: {fault}"
 
 
@@ -76,7 +76,7 @@ def _piece(text: str, key: str, claim: Claim, advice: Advice) -> Iterator[str]:
         yield f"'{text}' shows {key}, and the sentence does not rest on {anchor}"
 
 
-def _fixed(text: str) -> Iterator[str]:
+def fixed_faults(text: str) -> Iterator[str]:
     """Faults of text that was not filled in: a figure, or praise."""
     bare = NAMES.sub("", text)
     for numeral in re.findall(r"\d[\d.,]*", bare):

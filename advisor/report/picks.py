@@ -90,10 +90,6 @@ def certain(judged: Judged, effect: str) -> list[Finding]:
     return [f for f in judged.findings if f.effect == effect and f.certain]
 
 
-def possible(judged: Judged, effect: str) -> list[Finding]:
-    return [f for f in judged.findings if f.effect == effect]
-
-
 def independent_reasons(judged: Judged) -> list[Finding]:
     """The findings that rule it out, one a rule: any one of them is enough."""
     seen: dict[str, Finding] = {}

@@ -64,7 +64,7 @@ def _run(teller: Teller) -> Iterator[Block]:
                              fell=teller.text(yes_no(advice.run.get("fell_back")), "fell-back")))
     yield Para(tuple(said))
     yield Para((Note(standing.MARKS),))
-    warnings = [(teller.claim("{note}", ids, note=teller.text(w, f"warning:{n}")),)
+    warnings = [(teller.claim("{note}", ids, note=teller.code(w, f"warning:{n}")),)
                 for n, w in enumerate(advice.survey.warnings)]
     if warnings:
         yield Heading(2, "Warnings about the survey")

@@ -114,10 +114,10 @@ class Interview:
 
     # --- what is shown -----------------------------------------------------------------------------------------------
 
-    def say(self, text: str, indent: str = "") -> None:
+    def say(self, text: str) -> None:
         """One paragraph, wrapped for a narrow screen."""
         width = max(NARROWEST, min(WIDEST, shutil.get_terminal_size((WIDEST, 24)).columns - 1))
-        self._print("\n".join(textwrap.wrap(text, width, subsequent_indent=indent or "  ")))
+        self._print("\n".join(textwrap.wrap(text, width, subsequent_indent="  ", break_on_hyphens=False)))
 
     def _show(self, step: Step, at: int, of: int) -> None:
         if step.section != self.section:

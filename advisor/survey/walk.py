@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from advisor.facts import Words
 from advisor.rulebase.model import Entry
-from advisor.survey.fields import COMPLETE, CONFIRMED, LEGS, LINK_KEYS, NAME, ORDER, PRIVATE_KEYS
+from advisor.survey.fields import COMPLETE, CONFIRMED, LEGS, LINK_KEYS, NAME, ORDER, PRIVATE_KEYS, Fields
 from advisor.survey.record import Survey
 from advisor.survey.writer import sections
 
@@ -46,7 +46,7 @@ class Step:
 def walk(survey: Survey) -> list[Step]:
     """Every question that applies, entries of lists one after the other."""
     made = [Step(key, "date", "") for key in DATES]
-    for section in _ordered(survey):
+    for section in ordered_sections(survey.fields):
         if section in survey.fields.lists:
             made += _list(survey, section)
         else:
@@ -58,9 +58,9 @@ def walk(survey: Survey) -> list[Step]:
     return [step for step in made if applies(survey, step.path)]
 
 
-def _ordered(survey: Survey) -> list[str]:
-    """The appliances come before the pipes, for a pipe may name the appliance it ends at."""
-    found = [s for s in sections(survey.fields) if s != CONFIRMED]
+def ordered_sections(fields: Fields) -> list[str]:
+    """The sections asked; the appliances come before the pipes, for a pipe may name the appliance it ends at."""
+    found = [s for s in sections(fields) if s != CONFIRMED]
     if LEGS in found and "gas.appliances" in found:
         found.remove("gas.appliances")
         found.insert(found.index(LEGS), "gas.appliances")

@@ -1,4 +1,4 @@
-"""Which rules read an answer of the survey, directly or through a sum: found by a run on a home of which nothing is known."""
+"""Which rules read an answer of the survey, directly or through a sum: a run on a home of which nothing is known."""
 
 from __future__ import annotations
 

@@ -30,6 +30,7 @@ PROPORTIONAL = [
     pytest.param(15, 6, 1.3, 0.5, id="proportional method: 6/12"),
     pytest.param(22, 6, 3.9, 0.5, id="proportional method, two sections: 6/12"),
     pytest.param(15, 1, 3.0, 0.354, id="above the first column: (3.0/2.9)^1.75 / 3"),
+    pytest.param(15, 1, 5.8, 1.121, id="above the first column: 2^1.75 / 3"),
     pytest.param(15, 5, 1.6, 5 / 6, id="15 mm between 9 and 6 m: the shorter length, 5/6"),
     pytest.param(12, 9, 0.83, 1.0, id="12 mm in the jump from laminar: 9 m, never fitted"),
     pytest.param(22, 3, 1.15, 0.05, id="below the last column: 3/30 x 1.15/2.3"),

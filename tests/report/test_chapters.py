@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from advisor.report import chapters
-from advisor.report.say import Teller
+from advisor.report.lint import fixed_faults
+from advisor.report.say import GAP, Teller
 from tests.report import small
 
 NB = "\u00a0"
@@ -64,3 +65,10 @@ def test_a_rule_without_a_chapter_speaks_by_its_title(chapter) -> None:
 def test_sentences_are_cut_before_they_are_filled() -> None:
     assert chapters.split("One is {a}. Two, e.g. this, is {b}! {c} is three.") == [
         "One is {a}.", "Two, e.g. this, is {b}!", "{c} is three."]
+
+
+def test_shipped_chapters_type_no_figure_and_praise_nobody() -> None:
+    """Whatever a chapter says of a rule may come into a report, where every figure must be a fact's value."""
+    wrong = [(s.rule, fault) for s in chapters.read().values() for text in (s.finding, s.why, s.householder, s.rival)
+             for fault in fixed_faults(GAP.sub("", text))]
+    assert not wrong

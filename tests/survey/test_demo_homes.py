@@ -47,3 +47,25 @@ def test_no_home_has_a_wish_left_out_of_its_order(vocabulary) -> None:
     for path in HOMES:
         survey = read(path, vocabulary)
         assert set(survey.wishes) == set(survey.wish_order)
+
+
+@pytest.mark.parametrize("name", ["cottage_no_gas", "estate_microbore", "large_family_house"])
+def test_a_later_home_holds_a_second_test_a_range_hearsay_and_gaps(name: str, vocabulary) -> None:
+    survey = read(paths.SURVEYS / f"{name}.toml", vocabulary)
+    answers = survey.answers.values()
+    assert len([a for a in answers if a.instead_of and a.note]) == 1
+    assert len([a for a in answers if a.read.startswith("between")]) == 1
+    hearsay = [a for a in answers if a.how == "told" and survey.fields.entry(a.field).how == "measured"]
+    assert len([a for a in hearsay if a.note]) >= 2  # told, though it could have been measured, and by whom
+    assert len(survey.unknown) == 2 and survey.complete == {"outlets", "places", "gas.legs", "gas.appliances"}
+    assert {"electric.solar", "home.outdoor_space"} <= set(survey.answers)
+
+
+def test_the_homes_are_won_by_at_least_four_kinds_of_layout() -> None:
+    from tests import homes
+
+    won = {name: advice[advice.recommended].arrangement for name in homes.SURVEYS
+           if (advice := homes.quick(homes.survey(name))).recommended}
+    assert len({a.family for a in won.values()}) >= 4
+    assert won["cottage_no_gas"].family == "heat-pump-unvented-cylinder"
+    assert homes.EMPTY not in won
