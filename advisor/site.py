@@ -24,8 +24,8 @@ def entities(survey: Survey) -> dict[str, tuple[str, ...]]:
     found["place"] = place_entities(found["place"], "places" in survey.complete)
     if "gas.appliances" not in survey.complete:
         found["appliance"] = (*found["appliance"], NOT_LISTED)
-    if not found["outlet"]:
-        found["outlet"] = (NOT_LISTED,)
+    for sort in ("outlet", "leg"):
+        found[sort] = found[sort] or (NOT_LISTED,)
     return found
 
 

@@ -37,7 +37,8 @@ def measure(book: FactBook, base: Rulebase, survey: Survey, listed: Mapping[str,
     chosen = tuple(arrangements)
     unseen = [a for a in listed["appliance"] if a == NOT_LISTED]
     seen = [a for a in listed["appliance"] if a != NOT_LISTED]
-    tree = services.GasTree(survey.links, seen, unseen)
+    legs = survey.links or {NOT_LISTED: (services.METER, services.BOILER)}  # a pipe nobody has looked at yet
+    tree = services.GasTree(legs, seen, unseen)
     for source in sorted({a.source for a in chosen}):
         services.heat_source(m, source, tree)
     for a in chosen:

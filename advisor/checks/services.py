@@ -9,6 +9,9 @@ from advisor.checks.measure import Measure
 from advisor.facts import ANYTHING, Span, Value, Words, key_of
 
 
+METER, BOILER = "meter", "boiler"
+
+
 def site(m: Measure, appliances: Sequence[str]) -> None:
     """Facts about the services that no arrangement changes."""
     m.fact("flue.clearance_margin_mm", "site", "flue_margin", opening_mm="boiler.flue_to_opening_mm",
@@ -97,8 +100,7 @@ class GasTree:
         legs = [gas_calc.Leg(name, start, to, max(end("leg.size_mm", name, rising=False), at_least_mm),
                              end("leg.length_m", name),
                              end("leg.elbows", name)) for name, (start, to) in sorted(self.legs.items())]
-        loads = {a: end("appliance.rate_m3_h", a) for a in self.appliances}
-        loads["boiler"] = end("source.gas_rate_m3_h", source)
-        # gas nobody listed may hang on any leg: at worst it passes through all of them, as the boiler's does
-        loads["boiler"] += sum(end("appliance.rate_m3_h", a) for a in self.unseen)
-        return gas_calc.path_drop(legs, loads, "boiler")
+        loads = {a: end("appliance.rate_m3_h", a) for a in (*self.appliances, *self.unseen)}
+        loads[BOILER] = end("source.gas_rate_m3_h", source)
+        # an appliance no leg ends at may hang on any leg: at worst its gas passes the boiler's whole way, at best none
+        return gas_calc.path_drop(legs, loads, BOILER, unplaced=1.0 if worst else 0.0)
