@@ -8,7 +8,6 @@ from advisor.calc import gas as gas_calc
 from advisor.checks.measure import Measure
 from advisor.facts import ANYTHING, Span, Value, Words, key_of
 
-
 METER, BOILER = "meter", "boiler"
 
 

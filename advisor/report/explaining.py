@@ -10,7 +10,7 @@ from advisor.contrast.whatif import Change
 from advisor.contrast.why import Reason, Why, tree
 from advisor.facts import Fact
 from advisor.records import Advice
-from advisor.report.say import Teller
+from advisor.report.say import Teller, criterion_title
 from advisor.report.terminal import fate_words, finding_text
 from advisor.report.wording import NBSP, clean, how_known, show_fact
 
@@ -86,7 +86,7 @@ def _whatif_lines(before: Advice, after: Advice, moved: tuple[Change, ...]) -> I
 
 def _decided(after: Advice) -> Iterator[str]:
     for comparison in after.comparison[:1]:
-        yield from _wrap(f"It stands before {comparison.second} on: {comparison.criterion}.")
+        yield from _wrap(f"It stands before {comparison.second} on: {criterion_title(after, comparison.criterion)}.")
 
 
 def _spoken(verdict: str) -> str:
