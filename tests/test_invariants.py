@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import random
+import shutil
 import subprocess
 import sys
 import tomllib
@@ -176,3 +177,51 @@ def test_changing_one_answer_changes_the_advice_for_a_printed_reason() -> None:
     assert moved and all(m.because for m in moved)
     assert {m.arrangement for m in moved if m.before == "ruled_out"}
     assert after.recommended is not None
+
+
+def test_order_of_rules_and_files_changes_nothing(tmp_path: Path) -> None:
+    """The same rules, each file's turned back to front: the same certificate, digest included."""
+    from advisor import rulebase
+
+    shutil.copytree(paths.RULES, tmp_path / "rules")
+    for path in (tmp_path / "rules").glob("*.toml"):
+        head, *rules = path.read_text(encoding="utf-8").split("[[rule]]\n")
+        if rules:
+            path.write_text(head + "".join(f"[[rule]]\n{r.rstrip()}\n\n" for r in reversed(rules)), encoding="utf-8")
+    turned = rulebase.load_from(tmp_path / "rules", paths.SHARED / "remedies.toml")
+    assert turned.sha == homes.base().sha
+    survey = homes.survey(homes.DEMO)
+    assert _bytes(certificate(advise.advise(survey, turned))) == _bytes(certificate(homes.advice(homes.DEMO)))
+
+
+def test_a_place_taken_out_takes_its_arrangements_and_nothing_else(tmp_path: Path) -> None:
+    text = (paths.SURVEYS / f"{homes.DEMO}.toml").read_text(encoding="utf-8")
+    raw = tomllib.loads(text)
+    raw["places"].pop("landing_cupboard")
+    fewer = homes.verdicts(homes.quick(homes.written(tmp_path, tomlkit.dumps(raw))))
+    before = homes.verdicts(homes.quick(homes.survey(homes.DEMO)))
+    assert fewer == {a: v for a, v in before.items() if "landing_cupboard" not in a}
+    assert len(fewer) < len(before)
+
+
+def test_an_outlet_no_longer_wanted_rules_nothing_out() -> None:
+    survey = homes.survey(homes.DEMO)
+    before = homes.verdicts(homes.quick(survey))
+    after = homes.verdicts(homes.quick(survey.with_changes({"outlets.loft_shower.at_once": "no"})))
+    assert not {a for a in before if before[a] != "ruled_out" and after[a] == "ruled_out"}
+    assert {a for a in before if before[a] == "ruled_out" and after[a] != "ruled_out"}
+
+
+@pytest.mark.parametrize("field, better", [("water.flow", "30 l/min"), ("gas.meter_capacity", "10 m3/h"),
+                                           ("electric.main_fuse", "100 A"), ("places.scullery.door", "900 mm"),
+                                           ("places.scullery.discharge_length", "2 m"), ("cistern.head", "3 m"),
+                                           ("household.busy_showers", "2"), ("heating.heat_loss", "5 kW")])
+def test_a_better_second_reading_never_forbids(field: str, better: str) -> None:
+    """In the direction in which the vocabulary says more (or less) is better, a re-test rules nothing out."""
+    survey = homes.survey(homes.DEMO)
+    entry, old = survey.fields.entry(field), survey.answers[field].value
+    new = survey.with_changes({field: better})
+    moved = new.answers[field].value
+    assert (moved.lo > old.hi) == (entry.better == "more"), "the example must go the better way"
+    before, after = homes.verdicts(homes.quick(survey)), homes.verdicts(homes.quick(new))
+    assert not {a for a in before if before[a] != "ruled_out" and after[a] == "ruled_out"}
