@@ -65,7 +65,7 @@ STATEMENTS = [
      ("heat-pump-unvented-cylinder",), "ruled out", "trade body"),
     ("a heat pump pauses the heating while it reheats", '[wishes]\nno_heating_pause = "must"\n[household]\nheating_pause_ok = "0 min"\n',
      ("heat-pump-unvented-cylinder",), "ruled out", "trade press"),
-    ("no gas, no gas boiler", '[gas]\nsupply = "none"\n', COMBI + ("boiler-unvented-cylinder",), "ruled out", "common practice"),
+    ("no gas, no gas boiler", '[gas]\nsupply = "none"\n', (*COMBI, "boiler-unvented-cylinder"), "ruled out", "common practice"),
     ("a boiler below the heat loss does not heat the home", '[heating]\nheat_loss = "40 kW"\n', COMBI, "ruled out",
      "BS EN 12831 as used by installers"),
 ]
