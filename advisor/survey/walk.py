@@ -55,6 +55,7 @@ def walk(survey: Survey) -> list[Step]:
         if section == "wishes" and len(survey.wishes) > 1:
             made.append(Step(ORDER, "order", section))
     made += [Step(f"private.{key}", "private", "private") for key in PRIVATE_KEYS]
+    made.sort(key=lambda step: step.path != "nation")  # first: it decides which rules hold at all
     return [step for step in made if applies(survey, step.path)]
 
 
