@@ -88,8 +88,9 @@ def _decided_by(book: FactBook, base: Rulebase, maybe: Sequence[Finding], waitin
         asks = base.rules[finding.rule].asks
         asked = book.about(asks, entity_asked(base, asks, arrangement))
         fields.add(asked.note if asked is not None else asks)
-    if not fields:  # only what a sum leaves open (a range in a custom's figure): the household's own wish decides then
-        fields = {f for finding in maybe for f in book[finding.key].rests_on if f.startswith("wishes.")}
+    if not fields:  # only a range in a custom's figure leaves it open: the wish decides, or a better reading would
+        rests = {f for finding in maybe for f in book[finding.key].rests_on}
+        fields = {f for f in rests if f.startswith("wishes.")} or rests
     return tuple(sorted(fields))
 
 
