@@ -202,27 +202,38 @@ class _Stratum:
 
 
 def _shown_proofs(firings: list[Firing], depth: dict[str, int]) -> dict[str, Firing]:
-    """For each conclusion the proof to show: certain before possible, then least depth, rule id, premises."""
-    best: dict[str, tuple[bool, int, str, tuple[str, ...]]] = {}
+    """For each conclusion the proof to show: certain before possible, then least depth, rule id, premises.
+
+    What is certain is proved from certain instances alone, then the rest from all of them. Each conclusion lies deeper
+    than its premises, so no proof rests on itself, whatever circles the rules make.
+    """
     shown: dict[str, Firing] = {}
     local: dict[str, int] = {}
-    conclusions = {f.conclusion for f in firings}
-    changing = True
-    while changing:
-        changing = False
-        for firing in firings:
-            waits = [p for p in firing.premises if p in conclusions and p not in local and p not in depth]
-            if waits:
-                continue
-            reach = 1 + max((local.get(p, depth.get(p, 0)) for p in firing.premises), default=0)
-            rank = (not firing.certain, reach, firing.rule, firing.premises)
-            if firing.conclusion not in best or rank < best[firing.conclusion]:
-                best[firing.conclusion], shown[firing.conclusion] = rank, firing
-                local[firing.conclusion] = reach
-                changing = True
+    for chosen in ([f for f in firings if f.certain], firings):
+        _nearest(chosen, set(shown), depth, local, shown)
     for key, reach in local.items():
         depth.setdefault(key, reach)
     return shown
+
+
+def _nearest(firings: list[Firing], settled: set[str], depth: dict[str, int], local: dict[str, int],
+             shown: dict[str, Firing]) -> None:
+    """Relax depths over these firings until none gets less; conclusions in `settled` keep theirs."""
+    best: dict[str, tuple[int, str, tuple[str, ...]]] = {}
+    waiting = [f for f in firings if f.conclusion not in settled]
+    made_here = {f.conclusion for f in firings} - depth.keys()  # a given fact lies at depth 0
+    changing = True
+    while changing:
+        changing = False
+        for firing in waiting:
+            if any(p in made_here and p not in local for p in firing.premises):
+                continue
+            below = (local.get(p, depth.get(p, 0)) for p in firing.premises)
+            rank = (1 + max(below, default=0), firing.rule, firing.premises)
+            if firing.conclusion not in best or rank < best[firing.conclusion]:
+                best[firing.conclusion], shown[firing.conclusion] = rank, firing
+                local[firing.conclusion] = rank[0]
+                changing = True
 
 
 def all_strata() -> tuple[str, ...]:

@@ -45,3 +45,14 @@ def test_certain_and_possible_differ_somewhere() -> None:
     """Marks are worth comparing only if both kinds occur."""
     marks = [certain for seed in range(60) for *_, certain in evaluate(*random_case(seed))[0]]
     assert 0.2 < sum(marks) / len(marks) < 0.98
+
+
+@pytest.mark.parametrize("engine", ENGINES)
+def test_a_rule_that_could_support_itself_is_never_the_proof_shown(engine: str) -> None:
+    """Case 11410 holds a rule from a word to the same word; its conclusion is proved by another rule."""
+    rules, facts = random_case(11410)
+    session = Session(base_of(rules, f"circle {engine}"), book_of(facts), {}, ENTITIES)
+    session.judge(STRATA, matcher(engine))
+    for fact in session.book:
+        if fact.made_by.startswith("rule."):
+            assert all(int(session.book[p].id[1:]) < int(fact.id[1:]) for p in fact.because), fact.key
