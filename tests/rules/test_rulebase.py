@@ -12,7 +12,7 @@ from advisor import paths
 from advisor.facts import PROVENANCES
 from advisor.report import chapters
 from advisor.rulebase.model import EFFECTS, NATIONS, Rule
-from advisor.upkeep import examples
+from advisor.upkeep import examples, linting
 from tests import homes
 from tests.rules import rulegraph
 
@@ -118,6 +118,10 @@ def test_every_remedy_edits_survey_facts_within_their_domain() -> None:
     assert used <= set(base.remedies)
 
 
+def test_the_lint_command_finds_nothing() -> None:
+    assert linting.faults(homes.base()) == []
+
+
 # ---------------------------------------------------------------- examples
 @pytest.mark.parametrize("outcome", examples.OUTCOMES)
 def test_examples_do_what_they_say(outcome: str) -> None:
@@ -198,3 +202,16 @@ def test_a_chain_is_the_one_meant() -> None:
     assert rulegraph.longest_path("cold-pipe-is-the-limit") == (
         "supply-pressure-rich-flow-poor", "at-once-needs-more-pipe", "mains-limits-an-unvented-store",
         "cold-pipe-is-the-limit")
+
+
+# ---------------------------------------------------------------- physics through the whole program
+@pytest.mark.parametrize(("head", "forbidden"), [("-0.5 m", True), ("0 m", True), ("0.1 m", False), ("2 m", False)])
+def test_water_does_not_run_up_to_a_shower(head: str, forbidden: bool) -> None:
+    """Hydrostatics: no head, no flow. Without a pump only a cistern above the rose feeds a shower."""
+    changes = {"cistern.head": head, "wishes.outlets_at_once": "none", "wishes.no_loft_tank": "none"}
+    advice = homes.quick(homes.survey(homes.DEMO).with_changes(changes))
+    fed = [j for j in advice.judged if j.arrangement.family == "boiler-cistern-fed-cylinder"]
+    assert fed
+    by_rule = [any(f.rule == "cistern-no-higher-than-the-rose" for f in j.findings) for j in fed]
+    assert by_rule == [forbidden] * len(fed)
+    assert not forbidden or {j.verdict for j in fed} == {"ruled_out"}
