@@ -110,8 +110,8 @@ def _level(teller: Teller, judged: Judged, criterion: str) -> Claim:
 def reasons(teller: Teller, first: Judged, most: int) -> list[Item]:
     """Why this one: what was wished for and is met, then the checks a household feels, then what favours it."""
     said: list[Claim] = []
-    measured = picks.measures(teller.advice, first)
-    passing = {c.name: c for c in sorted(measured, key=_order) if c.passes and _tells(teller, c)}
+    measured = sorted(picks.measures(teller.advice, first), key=lambda c: phrases.order(c.name))
+    passing = {c.name: c for c in measured if c.passes and _tells(teller, c)}
     for wish in teller.advice.survey.wishes:
         check = passing.pop(picks.criteria(teller.advice)[wish].fact, None) if wish in phrases.CRITERIA else None
         if check is not None:
@@ -123,13 +123,9 @@ def reasons(teller: Teller, first: Judged, most: int) -> list[Item]:
     return [(c,) for c in _distinct([*said[: most - min(len(favours), 1)], *favours])[:most]]
 
 
-def _order(check: Check) -> int:
-    return phrases.CHECK_ORDER.index(check.name) if check.name in phrases.CHECK_ORDER else len(phrases.CHECK_ORDER)
-
-
 def _tells(teller: Teller, check: Check) -> bool:
     """Whether the check has words, figures that are known, and something that was asked of it."""
-    if check.name not in phrases.CHECKS:
+    if check.name not in phrases.CHECKS or not phrases.CHECKS[check.name].passes:
         return False
     value, limit, _ = teller.check_facts(check)
     asked = limit is None or not isinstance(limit.value, Span) or limit.value.hi > 0

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from advisor import verdicts
 from advisor.facts import SITE, Fact, Span, Words
 from advisor.records import Advice, Check, Finding, Judged
+from advisor.report import phrases
 
 COST = "cost.installed_points"
 STEPS_SHOWN, STEPS_DEEP = 14, 5  # steps shown of one derivation, and how deep it is followed
@@ -130,9 +131,10 @@ def check_of(advice: Advice, judged: Judged, finding: Finding) -> Check | None:
 
 
 def check_behind(advice: Advice, judged: Judged) -> Check | None:
-    """The failing check, value and limit both known, behind the first reason that has one."""
+    """The failing check, value and limit both known, behind a reason: the one a household feels most."""
     behind = [check_of(advice, judged, f) for f in independent_reasons(judged)]
-    return next((c for c in behind if c is not None and c.passes is False and both_known(advice, c)), None)
+    telling = [c for c in behind if c is not None and c.passes is False and both_known(advice, c)]
+    return min(telling, key=lambda c: phrases.order(c.name), default=None)
 
 
 def decisive_check(advice: Advice, judged: Judged) -> Check | None:

@@ -26,7 +26,7 @@ FULL = [
     ("floor area", "90 m2"), ("storeys are", "2"), ("have a bath", "1"), ("owns the home", "1"), ("listed", "?"),
     ("listed", "no"), ("asbestos", "unknown"), ("place outside", ""),
     ("people live", "3"), ("showers are", "2"), ("shower run", "between 5 min and 8 min"), ("baths", "0"),
-    ("full is a bath", ""), ("stand still", "b"), ("full is a bath", "100 l"), ("stand still", "45 min"),
+    ("full is a bath", ""), ("How weak", "b"), ("full is a bath", "100 l"), ("How weak", "6 l/min"), ("stand still", "45 min"),
     ("outlets you marked", "3"), ("busiest hour", "2"), ("pump", ""), ("loft", ""), ("cylinder anywhere", ""),
     ("second way", ""), ("keep running", ""), ("running cost", "prefer"), ("low price", ""), ("disturb", ""),
     ("space", ""), ("comes first", "9"), ("comes first", "3 1"), ("hot water today", "1"), ("data plate", "24 kW"),

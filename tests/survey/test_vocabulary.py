@@ -15,7 +15,7 @@ SHIPPED = loader.load(paths.RULES / "vocabulary.toml")
 # what every survey of a home must be able to hold, by section
 FIELDS = {
     "home": "kind built floor_area storeys bathrooms tenure listed asbestos outdoor_space",
-    "household": "people busy_showers shower_minutes busy_baths bath_fill heating_pause_ok",
+    "household": "people busy_showers shower_minutes busy_baths bath_fill least_shower heating_pause_ok",
     "wishes": "outlets_at_once lasts_busy_hour no_pumps no_loft_tank no_cylinder backup_heat no_heating_pause "
               "low_running_cost low_price little_disruption save_space",
     "outlets.NAME": "kind flow at_once",
