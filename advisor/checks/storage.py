@@ -65,6 +65,7 @@ def siting(m: Measure, a: str, place: str, cistern_fed: bool) -> None:
            around_mm="threshold.bare_mm", above_mm="threshold.bare_mm")
     m.fact("fit.door_margin_mm", a, "door_margin", door_mm=("place.door_mm", place),
            diameter_mm=("store.diameter_mm", a), play_mm="threshold.door_play_mm")
+    m.fact("store.people_margin_l", a, "difference", value=("store.litres_l", a), limit="demand.people_litres_l")
     m.fact("store.full_mass_kg", a, "full_mass", volume_l=("store.litres_l", a), empty_kg=("store.empty_kg", a))
     m.fact("floor.load_kn", a, "floor_load", mass_kg=("store.full_mass_kg", a))
     m.fact("floor.limit_kn", a, "floor_limit", floor=("place.floor", place), joists_kn="threshold.floor_point_kn",

@@ -37,6 +37,8 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
     m.fact("demand.busy_litres_l", "site", "busy_litres", showers="household.busy_showers",
            minutes="household.shower_minutes_min", flow_l_min="demand.shower_flow_l_min",
            baths="household.busy_baths", bath_fill_l="household.bath_fill_l")
+    m.fact("demand.people_litres_l", "site", "people_litres", people="household.people", baths="household.busy_baths",
+           shower_l="threshold.person_shower_l", bath_l="threshold.person_bath_l")
     m.fact("busy.drawn_min", "site", "drawn_minutes", litres_l="demand.busy_litres_l", draw_l_min="demand.draw_l_min")
     m.fact("accumulator.usable_l", "site", "accumulator_usable", volume_l="threshold.accumulator_l",
            charge_bar="threshold.accumulator_charge_bar", low_bar="threshold.useful_bar",

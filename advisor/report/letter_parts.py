@@ -209,9 +209,10 @@ def works(teller: Teller, first: Judged, most: int) -> list[Item]:
 
 
 def safety_first(teller: Teller, findings: list[Finding], most: int) -> list[Finding]:
-    """Whatever guards against harm, however many; then others, up to `most` in all."""
-    guards = [f for f in findings if teller.rules[f.rule].safety]
-    return [*guards, *(f for f in findings if f not in guards)][:max(most, len(guards))]
+    """Whatever guards against harm, the certain of it however many; then others, up to `most` in all."""
+    ordered = sorted(findings, key=lambda f: (not teller.rules[f.rule].safety, not f.certain))
+    guards = sum(f.certain and teller.rules[f.rule].safety for f in findings)
+    return ordered[:max(most, guards)]
 
 
 def to_confirm(teller: Teller, first: Judged, most: int) -> list[Item]:

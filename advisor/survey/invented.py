@@ -262,6 +262,11 @@ def _place(dice: Dice, home: Home, path: str, kind: str) -> None:
 
 def _least(dice: Dice, home: Home) -> None:
     home.tell("household", least_shower=dice.between(3, 8))
+    home.tell("home", left_empty="yes" if dice.happens(0.1) else "no",
+              shared_heating="yes" if home.flat and dice.happens(0.05) else "no")
+    if home.truth["cistern.loft"] == "yes":
+        home.tell("cistern", feeds=dice.choice(["cylinder only", "cylinder and cold taps"]),
+                  pipe=dice.pick({15: 10, 22: 75, 28: 15}))
 
 
 def _electric(dice: Dice, home: Home) -> None:

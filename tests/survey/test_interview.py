@@ -24,7 +24,7 @@ FULL = [
     ("Which nation", "1"), ("today's date", "2027-03-02"), ("work be done", "soon"), ("work be done", "2027-06-01"),
     ("kind of home", "castle"), ("kind of home", "house"), ("home built", "4, told"), ("floor area", "90"),
     ("floor area", "90 m2"), ("storeys are", "2"), ("have a bath", "1"), ("owns the home", "1"), ("listed", "?"),
-    ("listed", "no"), ("asbestos", "unknown"), ("place outside", ""),
+    ("listed", "no"), ("asbestos", "unknown"), ("stand unused", ""), ("serve several homes", "no"), ("place outside", ""),
     ("people live", "3"), ("showers are", "2"), ("shower run", "between 5 min and 8 min"), ("baths", "0"),
     ("full is a bath", ""), ("How weak", "b"), ("full is a bath", "100 l"), ("How weak", "6 l/min"), ("stand still", "45 min"),
     ("outlets you marked", "3"), ("busiest hour", "2"), ("pump", ""), ("loft", ""), ("cylinder anywhere", ""),
