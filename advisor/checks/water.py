@@ -33,6 +33,8 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
     m.over_all("demand.at_once_l_min", "site", "total", [("outlet.wanted_l_min", o) for o in outlets])
     m.over_all("demand.outlets_at_once", "site", "total", [("outlet.wanted", o) for o in outlets])
     m.over_all("demand.shower_flow_l_min", "site", "largest", [("outlet.shower_l_min", o) for o in outlets])
+    m.fact("demand.least_shower_l_min", "site", "lesser", a="demand.shower_flow_l_min",
+           b="household.least_shower_l_min")
     m.over_all("demand.draw_l_min", "site", "largest", ["demand.at_once_l_min", "demand.shower_flow_l_min"])
     m.fact("demand.busy_litres_l", "site", "busy_litres", showers="household.busy_showers",
            minutes="household.shower_minutes_min", flow_l_min="demand.shower_flow_l_min",
@@ -68,25 +70,27 @@ def arrangement(m: Measure, a: str, source: str) -> None:
     """What an arrangement can give at once and to one shower alone, by its kind of store and its helper."""
     store, helper = (str(only(m.value(f"arrangement.{n}", a))) for n in ("store", "helper"))
     flow, one = ("outlet_flow_l_min", a), ("shower_flow_l_min", a)
-    mains = "supply.flow_at_useful_l_min"
     way = "by_pump" if helper == "shower pump" else BY_STORE.get(store)
     if helper == "electric shower":
-        _beside_electric_shower(m, a, source, flow, one)
+        _beside_electric_shower(m, a, source, store, (flow, one))
     elif way:
         m.over_all(*flow, "total", [f"flow.{way}_l_min"])
         m.over_all(*one, "total", [OWN_PIPE[way]])
     elif store == "as found":
-        m.fact(*flow, "flow_as_found", kind="existing.kind", instant="existing.limited_l_min", mains=mains,
-               gravity="flow.by_gravity_l_min")
-        m.fact(*one, "flow_as_found", kind="existing.kind", instant="existing.limited_l_min", mains=mains,
-               gravity="cistern.gravity_flow_l_min")
+        _as_it_is(m, flow, "flow.by_gravity_l_min")
+        _as_it_is(m, one, "cistern.gravity_flow_l_min")
     else:
         _from_the_main(m, source, store, helper, flow)
         m.over_all(*one, "total", [flow])
     m.fact("outlet_flow_margin_l_min", a, "difference", value=flow, limit="demand.at_once_l_min")
     m.fact("shower_flow_margin_l_min", a, "difference", value=one, limit="demand.shower_flow_l_min")
     m.fact("shower_least_margin_l_min", a, "difference", value=one, limit="household.least_shower_l_min")
-    m.fact("shower_short_after_min", a, "instant_short_after", flow_l_min=one, draw_l_min="demand.shower_flow_l_min")
+    m.fact("shower_short_after_min", a, "instant_short_after", flow_l_min=one, draw_l_min="demand.least_shower_l_min")
+
+
+def _as_it_is(m: Measure, flow: Ref, gravity: str) -> None:
+    m.fact(*flow, "flow_as_found", kind="existing.kind", instant="existing.limited_l_min",
+           mains="supply.flow_at_useful_l_min", gravity=gravity)
 
 
 def _from_the_main(m: Measure, source: str, store: str, helper: str, flow: Ref) -> None:
@@ -105,8 +109,13 @@ def _from_the_main(m: Measure, source: str, store: str, helper: str, flow: Ref) 
         m.over_all(*flow, "total", [mains])
 
 
-def _beside_electric_shower(m: Measure, a: str, source: str, flow: Ref, one: Ref) -> None:
-    m.fact("helper.boiler_l_min", a, "lesser", a=("source.hot_flow_l_min", source), b="supply.flow_at_useful_l_min")
+def _beside_electric_shower(m: Measure, a: str, source: str, store: str, given: tuple[Ref, Ref]) -> None:
+    """One shower is heated apart; the boiler, or what is there, serves the others."""
+    flow, one = given
+    if store == "as found":
+        _as_it_is(m, ("helper.boiler_l_min", a), "flow.by_gravity_l_min")
+    else:
+        _from_the_main(m, source, store, "none", ("helper.boiler_l_min", a))
     m.fact("helper.flow_l_min", a, "instant_flow", power_kw="threshold.electric_shower_kw",
            rise_k="threshold.winter_rise_k")
     m.fact("helper.current_a", a, "current", power_kw="threshold.electric_shower_kw", voltage_v="threshold.voltage_v")

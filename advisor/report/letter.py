@@ -31,7 +31,7 @@ class Length:
     works: int
     confirm: int
     cautions: int
-    tails: bool = True  # whether the table of what was compared counts the further reasons
+    tails: bool = True  # whether second points of the runner-up and counts of further reasons are told
 
 
 LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 3, 5, 4, 3), Length(4, 3, 4, 3, 3),
@@ -95,7 +95,7 @@ def _recommendation(teller: Teller, first: Judged, length: Length) -> Iterator[B
         yield from _section("When the cheaper layout would be right", others.conditions(teller, first, cheaper))
     if second is not None:
         yield Heading(2, "The next in line")
-        yield Para(tuple(parts.runner_up(teller, first, second)))
+        yield Para(tuple(parts.runner_up(teller, first, second, 2 if length.tails else 1)))
     yield from _works(teller, first, length)
     yield from _all_compared(teller, first, length.tails)
 

@@ -159,8 +159,8 @@ def drawbacks(teller: Teller, first: Judged, others: Iterable[Judged], most: int
     return [(c,) for c in _distinct(said)][:most]
 
 
-def runner_up(teller: Teller, first: Judged, second: Judged) -> list[Sentence]:
-    """The next in line: its title, why it is not first, and what it does better."""
+def runner_up(teller: Teller, first: Judged, second: Judged, most: int) -> list[Sentence]:
+    """The next in line: its title, why it is not first, and up to `most` points on which it is ahead."""
     advice = teller.advice
     said: list[Sentence] = [teller.claim("{title}.", title=teller.title(second))]
     against = picks.independent_reasons(second)
@@ -174,7 +174,7 @@ def runner_up(teller: Teller, first: Judged, second: Judged) -> list[Sentence]:
         words = phrases.LEVEL.get(criterion, phrases.LEVEL["verdict"])
         said.append(teller.claim(f"It {words}.", picks.fate_ids(advice, second)))
     better = picks.better_on(advice, second, first)
-    frames = ("In its favour: {clause}.", "Also, {clause}.")
+    frames = ("In its favour: {clause}.", "Also, {clause}.")[:most]
     merits = [c for b, f in zip(better, frames, strict=False)
               if (c := criterion_clause(teller, b, second, first, f, ours)) is not None]
     favours = [f for f in picks.certain(second, "favours") if f.rule not in {g.rule for g in first.findings}]

@@ -52,8 +52,16 @@ def recommended(advice: Advice) -> Judged | None:
 
 
 def runner_up(advice: Advice, first: Judged) -> Judged | None:
-    """The next family's best after `first`, ruled out or not."""
-    return next((j for j in advice.families() if j.id != first.id), None)
+    """The next family's best after `first`, ruled out or not; `first` with a helper it does without is no rival."""
+    rest = [j for j in advice.families() if j.id != first.id]
+    return next((j for j in rest if not _first_and_more(advice, first, j)), rest[0] if rest else None)
+
+
+def _first_and_more(advice: Advice, first: Judged, other: Judged) -> bool:
+    words = [{n: getattr(f.value, "words", frozenset()) for n in ("source_kind", "store", "helper")
+              if (f := advice.fact(f"arrangement.{n}", j.id)) is not None} for j in (first, other)]
+    alike = all(words[0].get(n) == words[1].get(n) for n in ("source_kind", "store"))
+    return alike and words[0].get("helper") == {"none"} != words[1].get("helper")
 
 
 def cost(advice: Advice, judged: Judged) -> float:
