@@ -25,6 +25,7 @@ LAYERS = [
     ["arrangements"],
     ["survey"],
     ["rulebase"],
+    ["water"],
     ["calc"],
     ["tables", "units", "files"],
     ["facts"],
