@@ -37,6 +37,29 @@ class Curve:
     least_l_min: float = float("inf")
     coldest_c: float = float("inf")
     litres: float = 0.0
+    ran_min: float = 0.0
+    meant_min: float = 0.0  # how long all its draws would take at the flow wanted
+
+    @property
+    def slow(self) -> bool:
+        """Whether a bath fills noticeably slower than wanted."""
+        return self.meant_min > 0 and self.meant_min < FLOW_SHORT * self.ran_min
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """What stood behind the first shortfall: flow wanted by all open outlets, given by the pipes, warmed [l/min]."""
+
+    wanted_l_min: float
+    piped_l_min: float
+    got_l_min: float
+
+    @property
+    def by(self) -> str:
+        """"pipes", "heat" (warms too little as it flows) or "store" (used up)."""
+        if self.piped_l_min < FLOW_SHORT * self.wanted_l_min:
+            return "pipes"
+        return "heat" if self.got_l_min < FLOW_SHORT * self.piped_l_min else "store"
 
 
 @dataclass
@@ -50,6 +73,7 @@ class Run:
     left_l: float  # at 40 C, when the last draw ends
     heating_lost_min: float
     first_cold_min: float | None = None
+    decided: Decided | None = None
 
     @property
     def first_short_min(self) -> float | None:
@@ -132,7 +156,7 @@ def simulate(plan: Plan, plant: Plant, flows: Flows, cold_c: float, mixed_c: flo
     while hour.minute < HOUR_MIN and not (hour.minute > drawn_until and plant.settled()):
         hour.rest()
     return Run(hour.curves, hour.store_minutes, hour.store_c, drawn_until, left, plant.heating_lost_min,
-               hour.first_cold_min)
+               hour.first_cold_min, hour.decided)
 
 
 class _Hour:
@@ -144,6 +168,9 @@ class _Hour:
         self.electric_kw, self.reserve, self.step_s = electric_kw, reserve, step_s
         self.phases = [[_Lane(lane) for lane in phase] for phase in plan.phases]
         self.curves = {d.outlet: Curve(d.l_min) for d in plan.draws}
+        for d in plan.draws:
+            self.curves[d.outlet].meant_min += d.litres / d.l_min if d.litres else 0.0
+        self.decided: Decided | None = None
         self.minute = self.kept_s = 0.0
         self.store_minutes: list[float] = []
         self.store_c: list[float] = []
@@ -170,7 +197,9 @@ class _Hour:
         given = self.plant.serve(self.step_s, asked, self.cold_c, self.mixed_c)
         part = given.l_min / asked if asked else 1.0
         got = own | {n: q * part for n, q in hot.items()}
-        self._note(wanted, got, given.mixed_c, own, before)
+        self._note(wanted, got, given.mixed_c, own, before, {d.outlet for _, d in running if d.litres})
+        if self.decided is None and any(c.first_short_min is not None for c in self.curves.values()):
+            self.decided = Decided(sum(wanted.values()), sum(piped.values()), sum(got.values()))
         for lane, d in running:
             lane.ran(self.step_s / SECONDS_A_MINUTE, got[d.outlet] * self.step_s / SECONDS_A_MINUTE)
         self._keep_store(self.step_s)
@@ -189,15 +218,17 @@ class _Hour:
         return self.known[key]
 
     def _note(self, wanted: Mapping[str, float], got: Mapping[str, float], mixed_c: float, own: Mapping[str, float],
-              before: float | None) -> None:
+              before: float | None, filling: set[str]) -> None:
         keep = self.minute * SECONDS_A_MINUTE >= self.kept_s or tuple(wanted) != self.open_before
         for name, flow in got.items():
             warm = self.mixed_c if name in own else mixed_c
             curve = self.curves[name]
             curve.litres += flow * self.step_s / SECONDS_A_MINUTE
+            curve.ran_min += self.step_s / SECONDS_A_MINUTE
             curve.least_l_min, curve.coldest_c = min(curve.least_l_min, flow), min(curve.coldest_c, warm)
             short = warm < self.mixed_c - SHORT_K
-            if curve.first_short_min is None and (short or flow < FLOW_SHORT * wanted[name]):
+            thin = flow < FLOW_SHORT * wanted[name] and name not in filling  # a bath that fills slowly is only slow
+            if curve.first_short_min is None and (short or thin):
                 curve.kind = "cold" if short else "flow"
                 curve.first_short_min = self._crossing(before) if short else self.minute
             if short and self.first_cold_min is None:

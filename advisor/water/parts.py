@@ -49,6 +49,10 @@ class WeakestOf:
     supplies: tuple[Supply, ...]
     best: bool = False
 
+    @property
+    def furthest_l_min(self) -> float:
+        return min(s.furthest_l_min for s in self.supplies)
+
     def bar(self, flow_l_min: float) -> float:
         return (max if self.best else min)(s.bar(flow_l_min) for s in self.supplies)
 
