@@ -74,6 +74,10 @@ def test_only_one_module_knows_the_engine() -> None:
     assert [str(p.relative_to(PACKAGE)) for p in knows] == ["reasoner/durable.py"]
 
 
+def test_only_one_module_knows_the_plotting_library() -> None:
+    assert [str(p.relative_to(PACKAGE)) for p in modules() if "matplotlib" in p.read_text()] == ["report/chart.py"]
+
+
 def test_modules_fit_in_the_head() -> None:
     long = {str(p.relative_to(PACKAGE)): n for p in modules() if (n := len(p.read_text().splitlines())) > 400}
     assert not long

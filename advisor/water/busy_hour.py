@@ -29,6 +29,7 @@ class Curve:
     """What one outlet got: minute, flow [l/min], temperature [C] at the mixer."""
 
     wanted_l_min: float = 0.0
+    mixed_wanted_c: float = 40.0
     minutes: list[float] = field(default_factory=list)
     l_min: list[float] = field(default_factory=list)
     mixed_c: list[float] = field(default_factory=list)
@@ -39,6 +40,12 @@ class Curve:
     litres: float = 0.0
     ran_min: float = 0.0
     meant_min: float = 0.0  # how long all its draws would take at the flow wanted
+
+    def short(self, l_min: float, warm_c: float) -> str:
+        """What these are short of: "cold", "flow" or nothing; a bath that fills slowly is only slow."""
+        if warm_c < self.mixed_wanted_c - SHORT_K:
+            return "cold"
+        return "flow" if not self.meant_min and l_min < FLOW_SHORT * self.wanted_l_min else ""
 
     @property
     def slow(self) -> bool:
@@ -167,7 +174,7 @@ class _Hour:
         self.plant, self.flows, self.cold_c, self.mixed_c = plant, flows, cold_c, mixed_c
         self.electric_kw, self.reserve, self.step_s = electric_kw, reserve, step_s
         self.phases = [[_Lane(lane) for lane in phase] for phase in plan.phases]
-        self.curves = {d.outlet: Curve(d.l_min) for d in plan.draws}
+        self.curves = {d.outlet: Curve(d.l_min, mixed_c) for d in plan.draws}
         for d in plan.draws:
             self.curves[d.outlet].meant_min += d.litres / d.l_min if d.litres else 0.0
         self.decided: Decided | None = None
@@ -197,7 +204,7 @@ class _Hour:
         given = self.plant.serve(self.step_s, asked, self.cold_c, self.mixed_c)
         part = given.l_min / asked if asked else 1.0
         got = own | {n: q * part for n, q in hot.items()}
-        self._note(wanted, got, given.mixed_c, own, before, {d.outlet for _, d in running if d.litres})
+        self._note(wanted, got, given.mixed_c, own, before)
         if self.decided is None and any(c.first_short_min is not None for c in self.curves.values()):
             self.decided = Decided(sum(wanted.values()), sum(piped.values()), sum(got.values()))
         for lane, d in running:
@@ -218,7 +225,7 @@ class _Hour:
         return self.known[key]
 
     def _note(self, wanted: Mapping[str, float], got: Mapping[str, float], mixed_c: float, own: Mapping[str, float],
-              before: float | None, filling: set[str]) -> None:
+              before: float | None) -> None:
         keep = self.minute * SECONDS_A_MINUTE >= self.kept_s or tuple(wanted) != self.open_before
         for name, flow in got.items():
             warm = self.mixed_c if name in own else mixed_c
@@ -226,12 +233,11 @@ class _Hour:
             curve.litres += flow * self.step_s / SECONDS_A_MINUTE
             curve.ran_min += self.step_s / SECONDS_A_MINUTE
             curve.least_l_min, curve.coldest_c = min(curve.least_l_min, flow), min(curve.coldest_c, warm)
-            short = warm < self.mixed_c - SHORT_K
-            thin = flow < FLOW_SHORT * wanted[name] and name not in filling  # a bath that fills slowly is only slow
-            if curve.first_short_min is None and (short or thin):
-                curve.kind = "cold" if short else "flow"
-                curve.first_short_min = self._crossing(before) if short else self.minute
-            if short and self.first_cold_min is None:
+            kind = curve.short(flow, warm)
+            if curve.first_short_min is None and kind:
+                curve.kind = kind
+                curve.first_short_min = self._crossing(before) if kind == "cold" else self.minute
+            if kind == "cold" and self.first_cold_min is None:
                 self.first_cold_min = self._crossing(before)
             if keep:
                 curve.minutes.append(self.minute)
