@@ -15,11 +15,12 @@ from dataclasses import dataclass, replace
 
 from advisor.calc.constants import BAR_PER_M
 from advisor.facts import Source as Citation
-from advisor.water.parts import Element, Pipe, Source
+from advisor.water.parts import Element, Pipe, Source, Supply
 
 NEWTON_STEPS, SWEEPS, HALVINGS = 40, 400, 60
 CLOSE_L_MIN, CLOSE_BAR = 1e-7, 1e-7
 NUDGE_L_MIN = 1e-4
+LITTLE_L_MIN, WHOLE_FROM_L_MIN = 0.5, 20.0  # when a cost is worth a figure, and from when on whole litres do
 ALL = math.inf
 
 SOLVED = Citation("Darcy-Weisbach losses along every way, orifice law at every outlet, solved together",
@@ -328,12 +329,14 @@ class Throttle:
 
     def sentence(self) -> str:
         """For an installer: what it is, and what it costs of what there could be."""
-        return (f"{self.element} costs you {self.costs_l_min:.0f} of {self.without_l_min:.0f} l/min"
-                if self.costs_l_min >= 0.5 else f"{self.element} costs you less than half a litre a minute")
+        if self.costs_l_min < LITTLE_L_MIN:
+            return f"{self.element} costs you less than half a litre a minute"
+        places = 0 if self.without_l_min >= WHOLE_FROM_L_MIN else 1
+        return f"{self.element} costs you {self.costs_l_min:.{places}f} of {self.without_l_min:.{places}f} l/min"
 
 
 def throttles(house: House, open_outlets: Iterable[str]) -> tuple[Throttle, ...]:
-    """Each element's cost in flow, the dearest first: solve again as if it lost nothing.
+    """Each element's cost in flow, the dearest first: solve again as if it lost nothing. A main is an element too.
 
     One at a time: the costs do not add up, for behind each bottleneck stands the next.
     """
@@ -346,6 +349,11 @@ def throttles(house: House, open_outlets: Iterable[str]) -> tuple[Throttle, ...]
             changed = replace(house, sections=tuple(replace(s, elements=rest) if s is section else s
                                                     for s in house.sections))
             found.append(Throttle(section.name, element.name, now, solve(changed, opened).total_l_min))
+    for source in house.sources:
+        if isinstance(source, Supply) and source.loss:
+            free = tuple(replace(source, loss=0.0, furthest_l_min=ALL) if s is source else s for s in house.sources)
+            found.append(Throttle(source.name, f"{source.name} up to where it was measured", now,
+                                  solve(replace(house, sources=free), opened).total_l_min))
     return tuple(sorted(found, key=lambda t: (-t.costs_l_min, t.section, t.element)))
 
 
