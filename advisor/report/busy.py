@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import textwrap
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from advisor.facts import Span, value_to_json
@@ -13,6 +14,7 @@ from advisor.report import picks
 from advisor.report.terminal import WIDTH, fate_words
 from advisor.report.wording import NBSP, clean, number, plain_name, show
 from advisor.water.busy_hour import Curve, Run
+from advisor.water.day import PROFILES, Day
 from advisor.water.demand import NO_ORDER
 from advisor.water.outcome import Case, Outcome, busy_hour
 
@@ -197,6 +199,44 @@ def _store_line(run: Run) -> str:
 
 def _wrap(line: str, start: str = "") -> list[str]:
     return textwrap.wrap(line, WIDTH, initial_indent=start, subsequent_indent=" " * len(start)) if line else []
+
+
+# ---------------------------------------------------------------- a day of a load profile
+
+def day_text(judged: Sequence[Judged], days: Sequence[tuple[Sequence[Day], tuple[str, ...]]], profile: str) -> str:
+    """What `advisor busy-hour --day` prints."""
+    lines = [f"A DAY OF THE EUROPEAN LOAD PROFILE {profile}", *_wrap(PROFILES.source.cite() + ".", "  ")]
+    for j, (found, reasons) in zip(judged, days, strict=True):
+        lines += ["", *_wrap(clean(j.arrangement.title))]
+        lines += [line for r in reasons for line in _wrap(f"Not computed: {clean(r)}.", "  ")]
+        lines += [line for text in _day_lines(found) for line in _wrap(text, "  ")] if found else []
+    return "\n".join(lines).replace(NBSP, " ") + "\n"
+
+
+def _day_lines(found: Sequence[Day]) -> Iterator[str]:
+    def ends(values: Sequence[float], unit: str = "kWh") -> str:
+        return show(Span(min(values), max(values)), unit)
+
+    yield (f"Delivers {ends([d.delivered_kwh for d in found])} of {ends([d.wanted_kwh for d in found])} wanted.")
+    missed = max(found, key=lambda d: len(d.missed)).missed
+    for m in missed[:MOST_SHOWN]:
+        yield (f"At worst misses the draw at {int(m.minute) // 60:02d}:{int(m.minute) % 60:02d}: "
+               f"{number(m.coldest_c, 0)} °C where {number(m.asked_c, 0)} °C are asked.")
+    if len(missed) > MOST_SHOWN:
+        yield f"And {len(missed) - MOST_SHOWN} more."
+    if any(d.lost_kwh for d in found):
+        yield (f"Standing loss {ends([d.lost_kwh for d in found])}, taken at the limit of label class C; heat put in "
+               f"{ends([d.heated_kwh or 0.0 for d in found])}. The store need not end the day as hot as it began.")
+    if any(d.heating_lost_min for d in found):
+        yield f"The heating waits {ends([d.heating_lost_min for d in found], 'min')} of the day."
+
+
+def day_json(judged: Sequence[Judged], days: Sequence[tuple[Sequence[Day], tuple[str, ...]]],
+             profile: str) -> dict[str, Any]:
+    """The document of `advisor busy-hour --day M --json`."""
+    return {"profile": profile, "source": PROFILES.source.as_json(), "arrangements": [
+        {"arrangement": j.id, "title": j.arrangement.title, "computed": bool(found), "because": list(reasons),
+         "days": [asdict(d) for d in found]} for j, (found, reasons) in zip(judged, days, strict=True)]}
 
 
 # ---------------------------------------------------------------- JSON

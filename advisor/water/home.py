@@ -82,7 +82,7 @@ def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
     electric = _electric(reader, taps, helper)
     shower_min, bath_l = (reader.end(f"household.{n}", kind) for n in ("shower_minutes_min", "bath_fill_l"))
     reader.refuse()
-    assert flows is not None and plant is not None
+    assert flows is not None
     return Home(taps, shower_min, bath_l, cold_c, mixed_c, plant, flows, reserve, electric, store != "none", fit)
 
 
@@ -221,7 +221,7 @@ def _gravity(taps: Sequence[Tap], head_m: float, pumped_l_min: float) -> Flows:
 
 # ---------------------------------------------------------------- what warms the water
 
-def _plant(reader: Reader, store: str, kind: bool) -> Callable[[int], Plant] | None:
+def _plant(reader: Reader, store: str, kind: bool) -> Callable[[int], Plant]:
     a, source = reader.arrangement, reader.arrangement.source
     set_c = reader.span("threshold.store_c", asked=False).lo
     if store.startswith("existing"):
@@ -249,6 +249,15 @@ def _plant(reader: Reader, store: str, kind: bool) -> Callable[[int], Plant] | N
         "heating_store_lowest_c", "mixed_c", "winter_cold_c", "heating_store_flow_l_min"))
     ua = exchanger_kw_k(flow, lowest, mixed, cold)
     return lambda layers: HeatingStore(Store(litres, layers, set_c, heating), ua, pauses=pauses, shared_kw=shared)
+
+
+def plant_of(reader: Reader, kind: bool) -> Callable[[int], Plant]:
+    """What warms the water, alone; `reader.refuse` says what stands against it."""
+    store = str(reader.word("arrangement.store", reader.arrangement.id))
+    if store == "as found":
+        store, _ = _as_found(reader)
+        reader.refuse()
+    return _plant(reader, store, kind)
 
 
 def _element(power: float, set_c: float) -> Heating:
