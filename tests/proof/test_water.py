@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from advisor.water.network import solve
+from advisor.water.store import FEW, MANY, Heating, minutes_to
 from tests import homes
 from tests.proof.table import record
-from tests.water import houses
+from tests.water import engines, houses
 from tests.water.test_outcome import inner_points, ranged
 
 pytestmark = pytest.mark.proof
@@ -46,3 +47,21 @@ def test_the_bands_of_the_shipped_homes_hold(name: str) -> None:
     tried, outside = inner_points(homes.survey(name), POINTS // 4, 7)
     assert not outside, outside[:5]
     record(f"busy hour band of {name}", f"{tried} busy hours of random completions, {len(outside)} outside the band")
+
+
+def test_the_store_beside_a_live_tank_engine() -> None:
+    """Every case of the outside material, both ways of drawing, both numbers of layers, the other engine run here."""
+    pytest.importorskip("mosaik_components", reason="the tank engine is not installed: the extra `engines`")
+    from tests.water import live_tank
+
+    cases = [(v, q, kw, h, 45.0, None) for v, q, kw, h, _, _ in engines.RAW]
+    cases += [(v, q, kw, 1.5, 40.0, 40.0) for v, q, kw, ends, _ in engines.MIXED if ends]
+    worst, done = 0.0, 0
+    for litres, flow, kw, height, below, mixed in cases:
+        for layers in (FEW, MANY):
+            theirs = live_tank.minutes(litres, layers, flow, kw, height, below, mixed)
+            ours = minutes_to(litres, layers, 60.0, 10.0, flow, below, Heating(kw, 60.0) if kw else None, mixed)
+            assert ours is not None and theirs is not None, (litres, flow, kw, layers)
+            worst, done = max(worst, abs(ours / theirs - 1)), done + 1
+    assert worst < 0.02
+    record("store beside a live tank engine", f"{done} stores, 12 and 60 layers: the minute differs by at most {worst:.2%}")
