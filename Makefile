@@ -24,6 +24,7 @@ test: $(VENV)/.installed-test
 	$(BIN)/python -m pytest -n 2
 
 proof: $(VENV)/.installed-test
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e '.[engines]'
 	$(BIN)/python -m pytest -n 2 -m proof tests/proof
 	$(BIN)/python tests/proof/table.py
 

@@ -25,6 +25,7 @@ LAYERS = [
     ["arrangements"],
     ["survey"],
     ["rulebase"],
+    ["water"],
     ["calc"],
     ["tables", "units", "files"],
     ["facts"],
@@ -71,6 +72,10 @@ def test_imports_point_down(path: Path) -> None:
 def test_only_one_module_knows_the_engine() -> None:
     knows = [p for p in modules() if "durable_rules_engine" in p.read_text() or "from durable" in p.read_text()]
     assert [str(p.relative_to(PACKAGE)) for p in knows] == ["reasoner/durable.py"]
+
+
+def test_only_one_module_knows_the_plotting_library() -> None:
+    assert [str(p.relative_to(PACKAGE)) for p in modules() if "matplotlib" in p.read_text()] == ["report/chart.py"]
 
 
 def test_modules_fit_in_the_head() -> None:

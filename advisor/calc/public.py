@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import difflib
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -165,13 +165,14 @@ def calculators() -> dict[str, Calculator]:
     return {c.name: c for c in found}
 
 
-def answer(name: str, texts: Mapping[str, str]) -> Answer:
+def answer(name: str, texts: Mapping[str, str], more: Iterable[Calculator] = ()) -> Answer:
     """Read the keys, do the sum, keep the working.
 
     Parameters
     ----------
     name : the calculator's name
     texts : key -> text with unit, as an installer writes it
+    more : calculators of higher layers, which this one may not know
 
     Returns
     -------
@@ -195,7 +196,7 @@ def answer(name: str, texts: Mapping[str, str]) -> Answer:
     >>> round(answer("reheat-time", {"volume": "210 l", "power": "20 kW", "rise": "50 K"}).result["time"])
     37
     """
-    known = calculators()
+    known = calculators() | {c.name: c for c in more}
     if name not in known:
         near = difflib.get_close_matches(name, known, 1)
         raise CalcError([f"{name}: no such calculator.{f' Did you mean {near[0]}?' if near else ''} "

@@ -13,6 +13,7 @@ from advisor.cli import advice as advice_commands
 from advisor.cli import calc as calc_commands
 from advisor.cli import rules as rules_commands
 from advisor.cli import survey as survey_commands
+from advisor.cli import water as water_commands
 
 app = typer.Typer(no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False,
                   help="Advice on heating and hot-water layouts for UK homes, with reasons that can be checked.")
@@ -20,6 +21,7 @@ app.add_typer(survey_commands.app, name="survey", help="Write, check and complet
 app.add_typer(rules_commands.app, name="rules", help="Look at the rule base.")
 calc_commands.register(app)
 advice_commands.register(app)
+water_commands.register(app)
 
 
 def _version(wanted: bool) -> None:

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 import typer
 
-from advisor.calc.public import Answer, CalcError, answer, calculators, n
+from advisor.calc.public import Answer, CalcError, Calculator, answer, calculators, n
 
 USAGE = 2  # exit code of a wrong command line
 
@@ -62,10 +62,17 @@ def thumbs_text() -> str:
     return "\n".join(lines)
 
 
+def solvers() -> tuple[Calculator, ...]:
+    """Calculators that solve rather than sum up; read on first use."""
+    from advisor.water.calculator import CALCULATORS
+
+    return CALCULATORS
+
+
 def _answer(name: str, texts: dict[str, str], faults: list[str]) -> Answer:
     """The answer, or every fault of the pairs and of the keys together."""
     try:
-        found = answer(name, texts)
+        found = answer(name, texts, solvers())
     except CalcError as error:
         raise CalcError([*(f"{name}: {f}" for f in faults), *error.faults]) from error
     if faults:
@@ -113,13 +120,13 @@ def listing() -> dict[str, Any]:
         "keys": [{"key": k.name, "unit": k.unit, "meaning": k.meaning, "words": list(k.words), "default": k.default,
                   "optional": bool(k.default or k.optional or k.name in c.one_of)} for k in c.keys],
         "one_of": list(c.one_of),
-    } for c in calculators().values()]}
+    } for c in (*calculators().values(), *solvers())]}
 
 
 def listing_text() -> str:
     """Every calculator with its keys and results, for people."""
     lines = []
-    for c in calculators().values():
+    for c in (*calculators().values(), *solvers()):
         keys = " ".join(k.wanted() for k in c.keys)
         results = ", ".join(f"{k} ({u})" for k, u in c.results.items())
         only_one = f" (exactly one of {', '.join(c.one_of)})" if c.one_of else ""

@@ -1,0 +1,66 @@
+"""The command that shows how a layout behaves: busy-hour."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from advisor.cli.advice import AsJson, SurveyPath, _advise, _find, _print_json
+
+if TYPE_CHECKING:
+    from advisor.records import Advice, Judged
+
+
+def register(app: typer.Typer) -> None:
+    """Add this module's command to the program."""
+    app.command("busy-hour")(busy_hour)
+
+
+def busy_hour(survey: SurveyPath,
+              arrangement: Annotated[str, typer.Argument(metavar="[ARRANGEMENT]", show_default=False)] = "",
+              as_json: AsJson = False,
+              chart: Annotated[Path | None, typer.Option("--chart", metavar="FILE",
+                                                         help="Draw the curves into FILE (SVG).")] = None,
+              day: Annotated[str, typer.Option("--day", metavar="M|L|XL",
+                                               help="A day of this European load profile instead.")] = "") -> None:
+    """How the busiest hour runs: who gets how much, how warm, and when somebody falls short.
+
+    Without ARRANGEMENT: the layout recommended, the runner-up and the cheapest.
+    """
+    from advisor.report import busy
+    from advisor.water.day import NAMES
+
+    if day and day.upper() not in NAMES:
+        raise typer.BadParameter(f"--day is {day!r}. Allowed: {', '.join(NAMES)}.")
+    if day and chart is not None:
+        raise typer.BadParameter("--chart draws the busy hour; leave out --day or --chart.")
+    advice = _advise(survey)
+    judged = (_find(advice, arrangement),) if arrangement else busy.chosen(advice)
+    if day:
+        _day(advice, judged, day.upper(), as_json)
+        return
+    outcomes = busy.simulate(advice, judged)
+    if chart is not None:
+        from advisor.report.chart import draw
+
+        draw(judged, outcomes, chart)
+    if as_json:
+        _print_json(busy.as_json(judged, outcomes))
+        return
+    typer.echo(busy.text(advice, judged, outcomes), nl=False)
+    if chart is not None:
+        typer.echo(f"The chart is {chart}.")
+
+
+def _day(advice: Advice, judged: Sequence[Judged], profile: str, as_json: bool) -> None:
+    from advisor.report import busy
+    from advisor.water.day import day
+
+    days = [day(advice.book, j.arrangement, profile) for j in judged]
+    if as_json:
+        _print_json(busy.day_json(judged, days, profile))
+    else:
+        typer.echo(busy.day_text(judged, days, profile), nl=False)

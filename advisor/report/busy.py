@@ -1,0 +1,283 @@
+"""The busy hour in words and as JSON: one sentence a householder understands, then the figures."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict
+from typing import Any
+
+from advisor.facts import Span, value_to_json
+from advisor.records import Advice, Judged
+from advisor.report import picks
+from advisor.report.terminal import WIDTH, fate_words
+from advisor.report.wording import NBSP, clean, number, plain_name, show
+from advisor.water.busy_hour import Curve, Run
+from advisor.water.day import PROFILES, Day
+from advisor.water.demand import NO_ORDER
+from advisor.water.outcome import Case, Outcome, busy_hour
+
+MOST_SHOWN = 3
+EVERY_MIN = 4.0
+ASSUMED = (
+    "Nobody waits between two showers; the next begins when one ends.",
+    "Cold water as in a hard winter week; the store starts hot through.",
+    "The pipes beyond the place where the main was measured are not surveyed and cost nothing here.",
+    "The water standing in the pipes is not counted: the wait at the tap comes on top.",
+    "Where a boiler shares its heat, the worst case gives the heating the design heat loss first.",
+    "How sharply hot and cold part in the store is not known: both 12 and 60 layers are tried.",
+)
+
+
+def chosen(advice: Advice) -> tuple[Judged, ...]:
+    """Recommended, runner-up and the cheapest; the first kinds of layout by rank where nothing is recommended."""
+    first = picks.recommended(advice)
+    if first is None:
+        return advice.families()[:MOST_SHOWN]
+    others = (picks.runner_up(advice, first), picks.cheaper(advice, first))
+    return tuple({j.id: j for j in (first, *others) if j is not None}.values())
+
+
+def simulate(advice: Advice, judged: Sequence[Judged]) -> tuple[Outcome, ...]:
+    """The busy hour of each of these layouts."""
+    outlets = sorted(advice.book.of("outlet.kind"))
+    return tuple(busy_hour(advice.book, j.arrangement, outlets) for j in judged)
+
+
+# ---------------------------------------------------------------- words
+
+def minute_words(minute: float) -> str:
+    """When somebody falls short: "never", "at once", "after 17 min"."""
+    if math.isinf(minute):
+        return "never"
+    return "at once" if minute <= 0 else f"after {show(Span(minute, minute), 'min')}"
+
+
+def band_words(span: Span) -> str:
+    """Both ends of the first shortfall in words."""
+    low, high = minute_words(span.lo), minute_words(span.hi)
+    return low if low == high else f"{low} at worst, {high} at best"
+
+
+def sentence(outcome: Outcome) -> str:
+    """What the householder would notice, in one or two sentences; the worst case where it is a range."""
+    if not outcome.computed:
+        return "This could not be worked out yet."
+    case, band = outcome.worst, outcome.first_short
+    if math.isinf(band.lo):
+        left = _left(outcome)
+        return "Everyone has warm water in the busiest hour." + (f" {left}" if left else "")
+    run, who = case.run, plain_name(case.run.first_short_outlet)
+    curve = run.curves[run.first_short_outlet]
+    if curve.kind == "cold":
+        said = f"The {who} turns cold {minute_words(case.minute)} of drawing"
+    else:
+        got, wanted = _flow(curve.least_l_min), _flow(curve.wanted_l_min)
+        said = f"The {who} gets {got} of the {wanted} wanted, {_from(case.minute)}"
+    if math.isinf(band.hi):
+        return f"{said} if things stand at their worst; at best nobody falls short."
+    same = minute_words(band.lo) == minute_words(band.hi)
+    return f"{said}." if same else f"{said} at worst; at best the first shortfall comes {minute_words(band.hi)}."
+
+
+def _from(minute: float) -> str:
+    return "from the start" if minute <= 0 else f"from minute {number(minute, 0)} on"
+
+
+def _flow(l_min: float) -> str:
+    return show(Span(l_min, l_min), "l/min")
+
+
+def _left(outcome: Outcome) -> str:
+    left = [c.run.left_l for c in outcome.cases]
+    if not outcome.cases[0].run.store_c or max(left) <= 0:
+        return ""
+    return f"{show(Span(min(left), max(left)), 'l')} of shower water are left at the end."
+
+
+def decider(outcome: Outcome, feed: str) -> str:
+    """What decides the worst case, for the installer."""
+    decided = outcome.worst.run.decided if outcome.computed else None
+    if decided is None:
+        return ""
+    if decided.by == "pipes":
+        what = "the cistern's head and its pipes" if "cistern" in feed else "the main where it was measured"
+        more = ("" if "cistern" in feed else " Which length of pipe costs it: `advisor calc water-network`.")
+        return (f"What decides: {what} ({_flow(decided.piped_l_min)} of {_flow(decided.wanted_l_min)} wanted "
+                f"together).{more}")
+    if decided.by == "heat":
+        return (f"What decides: the heater warms {_flow(decided.got_l_min)} of the {_flow(decided.piped_l_min)} "
+                "wanted together.")
+    return "What decides: the store is used up faster than it is reheated."
+
+
+def text(advice: Advice, judged: Sequence[Judged], outcomes: Sequence[Outcome]) -> str:
+    """What `advisor busy-hour` prints."""
+    return "\n".join(_lines(advice, judged, outcomes)).replace(NBSP, " ") + "\n"
+
+
+def _lines(advice: Advice, judged: Sequence[Judged], outcomes: Sequence[Outcome]) -> Iterator[str]:
+    computed = [o for o in outcomes if o.computed]
+    yield "THE BUSIEST HOUR"
+    if computed:
+        yield from _wrap(household(computed[0]), "  ")
+    for j, outcome in zip(judged, outcomes, strict=True):
+        yield ""
+        yield from _wrap(f"{clean(j.arrangement.title)} ({fate_words(j)})")
+        if not outcome.computed:
+            yield from _refused(advice, outcome)
+            continue
+        yield from _wrap(sentence(outcome), "  ")
+        yield from _wrap(f"First shortfall: {band_words(outcome.first_short)}.", "  ")
+        feed = advice.fact("arrangement.feed", j.id)
+        yield from _wrap(decider(outcome, show(feed.value) if feed else ""), "  ")
+        yield from _details(outcome)
+    if computed:
+        yield ""
+        yield "TAKEN FOR THIS"
+        for line in ASSUMED:
+            yield from _wrap(line, "  - ")
+    yield from _wrap("This shows how each layout behaves; the verdicts above it are the rules' own.")
+
+
+def household(outcome: Outcome) -> str:
+    """What is drawn, in a sentence; of several possible hours the worst."""
+    case = outcome.worst
+    several = len({(c.showers, c.baths, c.plan) for c in outcome.cases}) > 1
+    minutes = next((d.minutes for d in case.plan.draws if d.minutes), 0.0)
+    parts = []
+    if case.showers:
+        parts.append(f"{case.showers} shower{'s' if case.showers > 1 else ''} of {number(minutes, 0)} min")
+    if case.baths:
+        parts.append(f"{case.baths} bath{'s' if case.baths > 1 else ''}")
+    side = max((len(phase) for phase in case.plan.phases), default=0)
+    order = f", {case.plan.order}" if case.plan.order != NO_ORDER else ""
+    return (" and ".join(parts) or "Nothing is drawn") + (f", {side} outlets side by side" if side > 1 else "") + (
+        f"{order}{' (the worst of what the answers allow)' if several else ''}.")
+
+
+def _refused(advice: Advice, outcome: Outcome) -> Iterator[str]:
+    yield "  Not computed, because:"
+    for reason in outcome.reasons:
+        yield from _wrap(f"{clean(reason)}.", "  - ")
+    questions = {e.field: e.question for e in advice.rulebase.vocabulary.values() if e.question}
+    for name in outcome.fields:
+        if name in questions:
+            yield from _wrap(f"Ask: {questions[name]} [{name}]", "  - ")
+
+
+def _details(outcome: Outcome) -> Iterator[str]:
+    run = outcome.worst.run
+    yield ""
+    yield f"  {'at worst':22s}{'wanted':>11s}{'least':>11s}{'coldest':>9s}  falls short"
+    for name, curve in run.curves.items():
+        short = minute_words(math.inf if curve.first_short_min is None else curve.first_short_min)
+        yield (f"  {plain_name(name)[:21]:22s}{_flow(curve.wanted_l_min):>11s}{_flow(curve.least_l_min):>11s}"
+               f"{show(Span(curve.coldest_c, curve.coldest_c), 'C'):>9s}  {short}")
+    for name, curve in run.curves.items():
+        if curve.slow:
+            yield from _wrap(f"The {plain_name(name)} takes {number(curve.ran_min, 0)} min to fill instead of "
+                             f"{number(curve.meant_min, 0)}.", "  ")
+    lost = [c.run.heating_lost_min for c in outcome.cases]
+    if max(lost) > 0:
+        yield from _wrap(f"The heating waits {show(Span(min(lost), max(lost)), 'min')} of that hour.", "  ")
+    if run.store_c:
+        yield from _wrap(_store_line(run), "  ")
+        if 0 < outcome.mixing_min < math.inf:
+            yield from _wrap(f"How the store mixes moves this minute by {number(outcome.mixing_min, 1)} min.", "  ")
+
+
+def _store_line(run: Run) -> str:
+    shown, next_min = [], 0.0
+    for minute, top in zip(run.store_minutes, run.store_c, strict=True):
+        if minute >= next_min and minute <= run.drawn_until_min + EVERY_MIN:
+            shown.append(f"{number(minute, 0)} min {number(top, 0)}")
+            next_min += EVERY_MIN
+    return f"Top of the store, °C: {', '.join(shown)}."
+
+
+def _wrap(line: str, start: str = "") -> list[str]:
+    return textwrap.wrap(line, WIDTH, initial_indent=start, subsequent_indent=" " * len(start)) if line else []
+
+
+# ---------------------------------------------------------------- a day of a load profile
+
+def day_text(judged: Sequence[Judged], days: Sequence[tuple[Sequence[Day], tuple[str, ...]]], profile: str) -> str:
+    """What `advisor busy-hour --day` prints."""
+    lines = [f"A DAY OF THE EUROPEAN LOAD PROFILE {profile}", *_wrap(PROFILES.source.cite() + ".", "  ")]
+    for j, (found, reasons) in zip(judged, days, strict=True):
+        lines += ["", *_wrap(clean(j.arrangement.title))]
+        lines += [line for r in reasons for line in _wrap(f"Not computed: {clean(r)}.", "  ")]
+        lines += [line for text in _day_lines(found) for line in _wrap(text, "  ")] if found else []
+    return "\n".join(lines).replace(NBSP, " ") + "\n"
+
+
+def _day_lines(found: Sequence[Day]) -> Iterator[str]:
+    def ends(values: Sequence[float], unit: str = "kWh") -> str:
+        return show(Span(min(values), max(values)), unit)
+
+    yield (f"Delivers {ends([d.delivered_kwh for d in found])} of {ends([d.wanted_kwh for d in found])} wanted.")
+    missed = max(found, key=lambda d: len(d.missed)).missed
+    for m in missed[:MOST_SHOWN]:
+        yield (f"At worst misses the draw at {int(m.minute) // 60:02d}:{int(m.minute) % 60:02d}: "
+               f"{number(m.coldest_c, 0)} °C where {number(m.asked_c, 0)} °C are asked.")
+    if len(missed) > MOST_SHOWN:
+        yield f"And {len(missed) - MOST_SHOWN} more."
+    if any(d.lost_kwh for d in found):
+        yield (f"Standing loss {ends([d.lost_kwh for d in found])}, taken at the limit of label class C; heat put in "
+               f"{ends([d.heated_kwh or 0.0 for d in found])}. The store need not end the day as hot as it began.")
+    if any(d.heating_lost_min for d in found):
+        yield f"The heating waits {ends([d.heating_lost_min for d in found], 'min')} of the day."
+
+
+def day_json(judged: Sequence[Judged], days: Sequence[tuple[Sequence[Day], tuple[str, ...]]],
+             profile: str) -> dict[str, Any]:
+    """The document of `advisor busy-hour --day M --json`."""
+    return {"profile": profile, "source": PROFILES.source.as_json(), "arrangements": [
+        {"arrangement": j.id, "title": j.arrangement.title, "computed": bool(found), "because": list(reasons),
+         "days": [asdict(d) for d in found]} for j, (found, reasons) in zip(judged, days, strict=True)]}
+
+
+# ---------------------------------------------------------------- JSON
+
+def as_json(judged: Sequence[Judged], outcomes: Sequence[Outcome]) -> dict[str, Any]:
+    """The document of `advisor busy-hour --json`."""
+    return {"assumed": list(ASSUMED),
+            "arrangements": [_outcome(j, o) for j, o in zip(judged, outcomes, strict=True)]}
+
+
+def _outcome(judged: Judged, outcome: Outcome) -> dict[str, Any]:
+    head = {"arrangement": judged.id, "title": judged.arrangement.title, "verdict": judged.verdict,
+            "computed": outcome.computed, "first_short_min": _minutes(outcome), "sentence": _plain(sentence(outcome)),
+            "rests_on": sorted(outcome.rests_on)}
+    if not outcome.computed:
+        return head | {"because": list(outcome.reasons), "fields": list(outcome.fields)}
+    return head | {"at_worst": _case(outcome.worst), "at_best": _case(outcome.best)}
+
+
+def _plain(words: str) -> str:
+    return words.replace(NBSP, " ")
+
+
+def _minutes(outcome: Outcome) -> Any:
+    span = outcome.first_short
+    return "never" if outcome.computed and math.isinf(span.lo) else value_to_json(span)
+
+
+def _case(case: Case) -> dict[str, Any]:
+    run = case.run
+    return {
+        "order": case.plan.order, "showers": case.showers, "baths": case.baths, "layers": case.layers,
+        "first_short_min": run.first_short_min, "first_cold_min": run.first_cold_min,
+        "outlet": run.first_short_outlet or None, "decided_by": run.decided.by if run.decided else None,
+        "drawn_until_min": run.drawn_until_min, "left_l": run.left_l, "heating_lost_min": run.heating_lost_min,
+        "outlets": {name: _curve(curve) for name, curve in run.curves.items()},
+        "store_top": {"minutes": run.store_minutes, "c": run.store_c},
+    }
+
+
+def _curve(curve: Curve) -> dict[str, Any]:
+    return {"wanted_l_min": curve.wanted_l_min, "least_l_min": curve.least_l_min, "coldest_c": curve.coldest_c,
+            "litres_l": curve.litres, "first_short_min": curve.first_short_min, "kind": curve.kind or None,
+            "minutes": curve.minutes, "l_min": curve.l_min, "c": curve.mixed_c}

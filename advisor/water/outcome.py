@@ -1,0 +1,138 @@
+"""The busy hour of one arrangement in one home, as a band: both ends of what is known, few and many layers."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from advisor.facts import ANYTHING, Span
+from advisor.water.box import NotComputed, Reader
+from advisor.water.busy_hour import STEP_S, Run, simulate
+from advisor.water.demand import NO_ORDER, Plan, plans
+from advisor.water.home import Home, home
+from advisor.water.store import FEW, MANY
+
+if TYPE_CHECKING:
+    from advisor.facts import FactBook
+    from advisor.records import Arrangement
+
+NEVER = math.inf
+MOST_COUNTS = 20
+
+
+@dataclass(frozen=True)
+class Case:
+    """One run: which end, which plan, how many layers, and what came of it."""
+
+    kind: bool
+    showers: int
+    baths: int
+    plan: Plan
+    layers: int
+    run: Run
+
+    @property
+    def minute(self) -> float:
+        """First minute somebody falls short; infinite for never [min]."""
+        return NEVER if self.run.first_short_min is None else self.run.first_short_min
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What the simulation says of an arrangement; without cases it was not computed, and `reasons` say why."""
+
+    arrangement: str
+    title: str
+    cases: tuple[Case, ...] = ()
+    homes: tuple[Home, ...] = ()
+    reasons: tuple[str, ...] = ()
+    fields: tuple[str, ...] = ()
+    rests_on: frozenset[str] = field(default_factory=frozenset)
+
+    @property
+    def computed(self) -> bool:
+        return bool(self.cases)
+
+    @property
+    def first_short(self) -> Span:
+        """Every first minute possible, infinite for never; "anything" where nothing was computed [min]."""
+        if not self.cases:
+            return ANYTHING
+        minutes = [c.minute for c in self.cases]
+        return Span(min(minutes), max(minutes))
+
+    @property
+    def worst(self) -> Case:
+        return min(self.cases, key=lambda c: (c.minute, c.run.left_l, c.plan.order, c.layers))
+
+    @property
+    def best(self) -> Case:
+        return max(self.cases, key=lambda c: (c.minute, c.run.left_l))
+
+    @property
+    def mixing_min(self) -> float:
+        """How far the number of layers alone moves the worst case's minute; infinite where only one end is "never"."""
+        w = self.worst
+        same = [c.minute for c in self.cases if (c.kind, c.showers, c.baths, c.plan) == (w.kind, w.showers, w.baths,
+                                                                                        w.plan)]
+        return 0.0 if min(same) == max(same) else max(same) - min(same)
+
+
+def busy_hour(book: FactBook, arrangement: Arrangement, outlets: Sequence[str], step_s: float = STEP_S) -> Outcome:
+    """Simulate the busiest hour of one arrangement.
+
+    Parameters
+    ----------
+    book : the facts of a run of the advisor
+    arrangement : the layout
+    outlets : entities of the outlets
+    step_s : step [s]
+
+    Returns
+    -------
+    the outcome; not computed, with every reason, where an answer it needs is missing or ranges the wrong way
+
+    Raises
+    ------
+    Raises nothing of its own.
+
+    Limits
+    ------
+    See `busy_hour.simulate` and `home.home`.
+
+    Source
+    ------
+    The survey and the models of this package.
+    """
+    reader = Reader(book, arrangement)
+    try:
+        counts = list(reader.counts())  # notes what is not answered; `home` refuses with all of it
+        homes = [home(reader, outlets, kind) for kind in (False, True)]
+        reader.no_bath_trouble(any(t.kind == "bath" and t.at_once for t in homes[0].taps))
+        if len(counts) > MOST_COUNTS:
+            reader.against("showers and baths range too widely to try each number", "household.busy_showers")
+        reader.refuse()
+        cases = _cases(homes, counts, step_s)
+    except NotComputed as refused:
+        return Outcome(arrangement.id, arrangement.title, reasons=tuple(refused.reasons),
+                       fields=tuple(refused.fields), rests_on=frozenset(reader.rests_on))
+    except ValueError as refused:
+        return Outcome(arrangement.id, arrangement.title, reasons=(str(refused),), rests_on=frozenset(reader.rests_on))
+    return Outcome(arrangement.id, arrangement.title, tuple(cases), tuple(homes), rests_on=frozenset(reader.rests_on))
+
+
+def _cases(homes: Sequence[Home], counts: Sequence[tuple[int, int]], step_s: float) -> list[Case]:
+    made = []
+    for h, kind in zip(homes, (False, True), strict=True):
+        for showers, baths in counts:
+            for plan in plans(h.taps, showers, h.shower_min, baths, h.bath_l):
+                for layers in (FEW, MANY) if h.layered else (FEW,):
+                    run = simulate(plan, h.plant(layers), h.flows, h.cold_c, h.mixed_c, h.electric_kw, h.reserve(),
+                                   step_s)
+                    made.append(Case(kind, showers, baths, plan, layers, run))
+    return made
+
+
+__all__ = ["NO_ORDER", "Case", "Outcome", "busy_hour"]
