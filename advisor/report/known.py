@@ -96,6 +96,7 @@ def counted(advice: Advice, what: str) -> int:
         "hidden": lambda: len(advice[rest].findings) - len(picks.decisive(advice, advice[rest])),
         "unanswered": lambda: len(picks.unanswered(advice)),
         "steps": lambda: len(proof(advice, rest)),
+        "worst-step": lambda: advice[rest.partition(":")[2]].steps[rest.partition(":")[0]][1],
     }
     return simple[name]()
 

@@ -34,5 +34,8 @@ WALKED = "Inputs of a sum stand in the order of its formula; a rule names the ma
 HOW_WORDS = "How known: measured, told to us, assumed, or not surveyed (then every possible value was kept)."
 POINTS = "Points are relative bands of common practice, not prices."
 
+# --- comparisons and questions on the command line
+NOT_SEPARATED = "Nothing the household asked for separates these two, and neither does the usual order."
+
 SENTENCES = frozenset(v for k, v in dict(globals()).items() if k.isupper() and isinstance(v, str))
 LABELS = frozenset({"", "yes", "no", "may or may not", "named work", "in its place", "certain", "possible"})

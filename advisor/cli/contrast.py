@@ -1,0 +1,33 @@
+"""The commands that compare: rather."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from advisor.cli.advice import AsJson, SurveyPath, _advise, _find, _print_json
+
+
+def register(app: typer.Typer) -> None:
+    """Add this module's commands to the program."""
+    for command in (rather,):
+        app.command()(command)
+
+
+def rather(survey: SurveyPath, first: Annotated[str, typer.Argument(metavar="A")],
+           second: Annotated[str, typer.Argument(metavar="B")], as_json: AsJson = False) -> None:
+    """Why A rather than B: what differs and matters, what decides, and what B does better."""
+    from advisor.contrast.rather import rather as compare
+    from advisor.report.contrasting import rather_document, rather_json
+    from advisor.report.plain import printed
+
+    advice = _advise(survey)
+    a, b = (_find(advice, name) for name in (first, second))
+    if a.id == b.id:
+        raise typer.BadParameter(f"A and B are both {a.id}. Name two different arrangements.")
+    answer = compare(advice, a.id, b.id)
+    if as_json:
+        _print_json(rather_json(advice, answer))
+        return
+    typer.echo(printed(rather_document(advice, answer), advice), nl=False)
