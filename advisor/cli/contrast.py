@@ -1,4 +1,4 @@
-"""The commands that compare: rather."""
+"""The commands that compare and look for what would change the advice: rather, unlock."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from advisor.cli.advice import AsJson, SurveyPath, _advise, _find, _print_json
 
 def register(app: typer.Typer) -> None:
     """Add this module's commands to the program."""
-    for command in (rather,):
+    for command in (rather, unlock):
         app.command()(command)
 
 
@@ -31,3 +31,18 @@ def rather(survey: SurveyPath, first: Annotated[str, typer.Argument(metavar="A")
         _print_json(rather_json(advice, answer))
         return
     typer.echo(printed(rather_document(advice, answer), advice), nl=False)
+
+
+def unlock(survey: SurveyPath, arrangement: Annotated[str, typer.Argument(metavar="ARRANGEMENT")],
+           as_json: AsJson = False) -> None:
+    """The smallest changes after which nothing forbids an arrangement, or the facts that nothing can change."""
+    from advisor.contrast.unlock import unlock as search
+    from advisor.report.plain import printed
+    from advisor.report.unlocking import unlock_document, unlock_json
+
+    advice = _advise(survey)
+    answer = search(advice, _find(advice, arrangement).id)
+    if as_json:
+        _print_json(unlock_json(advice, answer))
+        return
+    typer.echo(printed(unlock_document(advice, answer), advice), nl=False)

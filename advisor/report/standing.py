@@ -36,6 +36,9 @@ POINTS = "Points are relative bands of common practice, not prices."
 
 # --- comparisons and questions on the command line
 NOT_SEPARATED = "Nothing the household asked for separates these two, and neither does the usual order."
+TOGETHER = "All of these together:"
+ASK_IS_FOR_OPEN = "What is merely unanswered belongs to `advisor ask`."
+NOT_PROVED_IMPOSSIBLE = "That is no proof that nothing could help; it is all that was tried."
 
 SENTENCES = frozenset(v for k, v in dict(globals()).items() if k.isupper() and isinstance(v, str))
 LABELS = frozenset({"", "yes", "no", "may or may not", "named work", "in its place", "certain", "possible"})
