@@ -1,4 +1,4 @@
-"""The commands that compare and look for what would change the advice: rather, unlock."""
+"""The commands that compare and look for what would change the advice: rather, unlock, ask."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from advisor.cli.advice import AsJson, SurveyPath, _advise, _find, _print_json
 
 def register(app: typer.Typer) -> None:
     """Add this module's commands to the program."""
-    for command in (rather, unlock):
+    for command in (rather, unlock, ask):
         app.command()(command)
 
 
@@ -46,3 +46,17 @@ def unlock(survey: SurveyPath, arrangement: Annotated[str, typer.Argument(metava
         _print_json(unlock_json(advice, answer))
         return
     typer.echo(printed(unlock_document(advice, answer), advice), nl=False)
+
+
+def ask(survey: SurveyPath, as_json: AsJson = False) -> None:
+    """What to measure next, what each could change the advice to, and what need not be measured."""
+    from advisor.contrast.ask import ask as search
+    from advisor.report.asking import ask_document, ask_json
+    from advisor.report.plain import printed
+
+    advice = _advise(survey)
+    answer = search(advice)
+    if as_json:
+        _print_json(ask_json(advice, answer))
+        return
+    typer.echo(printed(ask_document(advice, answer), advice), nl=False)

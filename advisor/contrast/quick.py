@@ -175,15 +175,26 @@ class _Bounds:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What may be recommended over a box: `firsts` can come first; `kept` is what later looks must still judge."""
+    """What may be recommended over a box: `firsts` can come first; `stand` may stand for a family one of them is of."""
 
     firsts: tuple[Standing, ...]
-    kept: frozenset[str]
+    stand: tuple[Standing, ...]
+    only: frozenset[str | None] = frozenset()  # what looking closer has left of the options
+
+    @property
+    def kept(self) -> frozenset[str]:
+        """The ids that a look at any part of this box must still judge."""
+        return frozenset(s.id for s in self.stand)
+
+    @property
+    def undecided(self) -> frozenset[str]:
+        """The free fields on which the recommendation may turn: no other can change it, whatever the rest is."""
+        return frozenset() if self.settled else frozenset().union(*(s.undecided for s in self.stand))
 
     @property
     def options(self) -> frozenset[str | None]:
         """Every recommendation still possible; None stands for nothing recommended."""
-        return frozenset().union(*(s.options for s in self.firsts))
+        return self.only or frozenset().union(*(s.options for s in self.firsts))
 
     @property
     def settled(self) -> bool:
@@ -207,7 +218,7 @@ def contenders(standings: Iterable[Standing]) -> Outcome:
     bound = min(max(s.worst for s in members) for members in families.values())
     firsts = tuple(s for members in families.values() for s in members if s.best <= bound)
     alive = {s.arrangement.family for s in firsts}
-    return Outcome(firsts, frozenset(s.id for name in alive for s in families[name]))
+    return Outcome(firsts, tuple(s for name in sorted(alive) for s in families[name]))
 
 
 def recommended(survey: Survey, base: Rulebase, only: Collection[str] | None = None) -> str | None:

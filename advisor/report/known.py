@@ -10,6 +10,7 @@ from collections.abc import Callable
 
 from advisor import calc
 from advisor.contrast import quick
+from advisor.contrast.ask import ask
 from advisor.contrast.unlock import unlock
 from advisor.contrast.why import tree
 from advisor.records import Advice, Judged
@@ -79,7 +80,8 @@ def _criterion(advice: Advice, criterion: str) -> list[str]:
 
 
 def _question(advice: Advice, field: str) -> list[str]:
-    return [q.ask for q in advice.questions if q.field == field]
+    entry = advice.survey.fields.entry(field)
+    return [q.ask for q in advice.questions if q.field == field] + ([entry.question] if entry else [])
 
 
 def counted(advice: Advice, what: str) -> int:
@@ -98,6 +100,9 @@ def counted(advice: Advice, what: str) -> int:
         "hidden": lambda: len(advice[rest].findings) - len(picks.decisive(advice, advice[rest])),
         "unanswered": lambda: len(picks.unanswered(advice)),
         "steps": lambda: len(proof(advice, rest)),
+        "asked": lambda: len(ask(advice).asks), "more-asks": lambda: len(ask(advice).asks) - 10,
+        "could": lambda: next(len(a.could_change_to) for a in ask(advice).asks if a.field == rest),
+        "open-fields": lambda: len(ask(advice).asks) + len(ask(advice).need_not),
         "searched": lambda: len(unlock(advice, rest).searched),
         "repairs": lambda: len(unlock(advice, rest).repairs),
         "more-repairs": lambda: len(unlock(advice, rest).repairs) - 6,
@@ -184,6 +189,7 @@ def _text(advice: Advice, what: str) -> list[str]:
         "threshold-date": lambda: base.thresholds[rest].on(advice.survey.works_date or base.date)[0].isoformat(),
         "band": lambda: base.remedies[rest].band, "who": lambda: base.remedies[rest].who,
         "disruption": lambda: base.remedies[rest].disruption,
+        "tool": lambda: base.vocabulary[rest].tool, "minutes": lambda: f"{base.vocabulary[rest].minutes:g}",
         "how": lambda: wording.how_known(advice.book[rest].how), "question": lambda: next(
             q.ask.rstrip(" .?") for q in advice.questions if q.field == rest),
         "when": lambda: advice.survey.answers[rest].when, "note": lambda: advice.survey.answers[rest].note,
