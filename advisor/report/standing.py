@@ -34,5 +34,15 @@ WALKED = "Inputs of a sum stand in the order of its formula; a rule names the ma
 HOW_WORDS = "How known: measured, told to us, assumed, or not surveyed (then every possible value was kept)."
 POINTS = "Points are relative bands of common practice, not prices."
 
+# --- comparisons and questions on the command line
+NOT_SEPARATED = "Nothing the household asked for separates these two, and neither does the usual order."
+NEED_NOT = ("No value of these, alone or together, changes what is recommended: each was judged over all it may be. "
+            "Works, prices and safety may still need them.")
+ASK_AGAIN = "After each answer ask again: it may settle those below it."
+LEAVES_NOTHING = "Some answers leave nothing to recommend."
+TOGETHER = "All of these together:"
+ASK_IS_FOR_OPEN = "What is merely unanswered belongs to `advisor ask`."
+NOT_PROVED_IMPOSSIBLE = "That is no proof that nothing could help; it is all that was tried."
+
 SENTENCES = frozenset(v for k, v in dict(globals()).items() if k.isupper() and isinstance(v, str))
 LABELS = frozenset({"", "yes", "no", "may or may not", "named work", "in its place", "certain", "possible"})
