@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 SurveyPath = Annotated[Path, typer.Argument(metavar="SURVEY", help="A survey file.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 Engine = Annotated[str, typer.Option("--engine", help="auto, durable or plain.")]
+House = Annotated[Path | None, typer.Option("--house", metavar="DIR", help="A firm's own rules, laid over ours.")]
 DEMO = "terrace_two_showers.toml"
 
 
@@ -28,12 +29,12 @@ def register(app: typer.Typer) -> None:
         app.command()(command)
 
 
-def _advise(path: Path, engine: str = "auto") -> Advice:
+def _advise(path: Path, engine: str = "auto", house: Path | None = None) -> Advice:
     from advisor.advise import load_and_advise
 
     if engine not in ("auto", "durable", "plain"):
         raise typer.BadParameter(f"engine is {engine!r}. Allowed: auto, durable, plain.")
-    return load_and_advise(str(path), engine)
+    return load_and_advise(str(path), engine, str(house) if house else None)
 
 
 def _print_json(document: Any) -> None:
@@ -61,9 +62,9 @@ def demo(out: Annotated[Path, typer.Option("--out", help="Where to write.")] = P
 
 
 def recommend(survey: SurveyPath, out: Annotated[Path | None, typer.Option("--out", help="Write reports here.")] = None,
-              as_json: AsJson = False, engine: Engine = "auto") -> None:
+              as_json: AsJson = False, engine: Engine = "auto", house: House = None) -> None:
     """Judge every layout for this home and say which to fit, and why."""
-    advice = _advise(survey, engine)
+    advice = _advise(survey, engine, house)
     if out is not None:
         _write(advice, out)
     if as_json:
@@ -121,12 +122,12 @@ def _find(advice: Advice, name: str) -> Judged:
 def why(survey: SurveyPath, arrangement: Annotated[str, typer.Argument(metavar="ARRANGEMENT")],
         short: Annotated[bool, typer.Option("--short", help="The decisive reasons only.")] = False,
         full: Annotated[bool, typer.Option("--full", help="Every finding, with its derivation.")] = False,
-        as_json: AsJson = False) -> None:
+        as_json: AsJson = False, house: House = None) -> None:
     """Why an arrangement stands, or why it does not."""
     from advisor.contrast.why import why as explain
     from advisor.report import explaining
 
-    advice = _advise(survey)
+    advice = _advise(survey, house=house)
     judged = _find(advice, arrangement)
     answer = explain(advice, judged.id, full)
     if as_json:
@@ -136,7 +137,7 @@ def why(survey: SurveyPath, arrangement: Annotated[str, typer.Argument(metavar="
 
 
 def whatif(survey: SurveyPath, changes: Annotated[list[str], typer.Argument(metavar="FIELD=VALUE ...")],
-           as_json: AsJson = False) -> None:
+           as_json: AsJson = False, house: House = None) -> None:
     """The advice with some answers changed, and what changed."""
     from advisor.certificate import certificate
     from advisor.contrast.whatif import whatif as change
@@ -146,7 +147,7 @@ def whatif(survey: SurveyPath, changes: Annotated[list[str], typer.Argument(meta
     if wrong:
         raise typer.BadParameter(
             f"{wrong[0]!r} is no change. Write FIELD=VALUE, for instance water.flow='20 l/min'.")
-    before = _advise(survey)
+    before = _advise(survey, house=house)
     after, moved = change(before, dict(c.split("=", 1) for c in changes))
     if as_json:
         _print_json({"advice": certificate(after), "changed": [

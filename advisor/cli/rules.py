@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 app = typer.Typer(no_args_is_help=True)
+House = Annotated[Path | None, typer.Option("--house", metavar="DIR", help="A firm's own rules, laid over ours.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 
 
@@ -51,12 +53,12 @@ def show(rule_id: Annotated[str, typer.Argument(metavar="ID")]) -> None:
 
 
 @app.command()
-def lint() -> None:
+def lint(house: House = None) -> None:
     """Check the whole rule base: schema, names, sources, chapters and every rule's own examples."""
     from advisor import rulebase
     from advisor.upkeep.linting import faults
 
-    base = rulebase.load()
+    base = rulebase.load(str(house) if house else None)
     found = faults(base)
     for line in found:
         typer.echo(line)

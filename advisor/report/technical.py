@@ -55,6 +55,11 @@ def _run(teller: Teller) -> Iterator[Block]:
     else:
         said.append(teller.claim("No works date: limits in force on {day}.", ids, day=teller.text(
             base.date.isoformat(), "base-date")))
+    if base.house:
+        said.append(teller.claim("Laid over the rule base: the rules of {firm}.", ids,
+                                 firm=teller.text(base.house.firm, "firm")))
+        said += [teller.claim("{line}.", ids, line=teller.text(line, f"house:{i}"))
+                 for i, line in enumerate(base.house.lines())]
     said.append(teller.claim("{arrangements} arrangements of {families} kinds were judged by {rules} rules: {firings} "
                              "instances fired on {facts} facts, {trust} of them taken on trust from a table.",
                              ids, **counts))

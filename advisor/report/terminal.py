@@ -56,6 +56,8 @@ def _lines(advice: Advice) -> Iterator[str]:
     yield ""
     yield from _wrap("Local codes and the maker's instructions decide. Gas, unvented hot water and wiring are for "
                      "registered and qualified people.")
+    if house := advice.rulebase.house:
+        yield from _wrap(f"With the rules of {clean(house.firm)}: {clean('; '.join(house.lines()))}.")
     run = advice.run
     yield from _wrap(f"Checked: {'yes' if run['checked'] else 'no'}. Engine: {run['engine']}"
                      + (", fell back" if run["fell_back"] else "") + ".")

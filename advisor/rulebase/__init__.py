@@ -6,7 +6,7 @@ import hashlib
 import json
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
@@ -16,6 +16,7 @@ from advisor import calc, paths
 from advisor.rulebase import lint as lint_module
 from advisor.rulebase import twins, vocabulary
 from advisor.rulebase.families import Families, read_families
+from advisor.rulebase.house import House, overlaid, read_house, retuned
 from advisor.rulebase.model import Entry, Remedy, Rule, Threshold
 from advisor.rulebase.reading import RulebaseError, read_remedies, read_rules, read_thresholds
 
@@ -37,6 +38,7 @@ class Rulebase:
     ranking: Mapping[str, Any]
     date: date
     sha: str
+    house: House | None = None
 
     def absences(self) -> list[dict[str, Any]]:
         """Every `unless` test, once, with the sort of entity it is asked about."""
@@ -80,15 +82,18 @@ def thresholds_json(thresholds: Mapping[str, Threshold], day: date) -> dict[str,
 
 @lru_cache(maxsize=4)
 def load(house: str | None = None) -> Rulebase:
-    """The shipped rule base, read and linted once a process; RulebaseError lists every fault."""
-    return load_from(paths.RULES, paths.SHARED / "remedies.toml")
+    """The shipped rule base, with a firm's folder over it; RulebaseError lists every fault."""
+    return load_from(paths.RULES, paths.SHARED / "remedies.toml", house=Path(house) if house else None)
 
 
-def load_from(rules_dir: Path, remedies_path: Path, extra_rules: Iterable[Rule] = ()) -> Rulebase:
+def load_from(rules_dir: Path, remedies_path: Path, extra_rules: Iterable[Rule] = (),
+              house: Path | None = None) -> Rulebase:
     """Read a rule base from a directory of TOML files; RulebaseError when anything is wrong with it."""
     faults: list[str] = []
     written = [r for path in sorted(rules_dir.glob("*.toml")) if path.stem not in NOT_RULES
                for r in read_rules(path, faults)]
+    over = read_house(house, faults) if house else None
+    written = overlaid(over, written, faults) if over else written
     rules = twins.expand([*written, *extra_rules])
     vocab_files = [p for name in ("vocabulary", "facts", "facts-derived")
                    if (p := rules_dir / f"{name}.toml").exists()]
@@ -98,6 +103,7 @@ def load_from(rules_dir: Path, remedies_path: Path, extra_rules: Iterable[Rule] 
         raise RulebaseError([*faults, *str(error).splitlines()]) from error
     entries |= twins.entries(rules)
     thresholds = read_thresholds(rules_dir / "thresholds.toml", faults)
+    thresholds = retuned(over, thresholds, faults) if over else thresholds
     entries |= _threshold_entries(thresholds)
     remedies = read_remedies(remedies_path, faults)
     families = read_families(rules_dir / "families.toml", faults)
@@ -107,9 +113,8 @@ def load_from(rules_dir: Path, remedies_path: Path, extra_rules: Iterable[Rule] 
     if faults:
         raise RulebaseError(faults)
     ordered = {r.id: r for r in sorted(rules, key=lambda r: r.id)}
-    base = Rulebase(ordered, thresholds, remedies, entries, families, ranking, DATE, "")
-    sha = digest(certificate_part(base, base.date))
-    return Rulebase(ordered, thresholds, remedies, entries, families, ranking, DATE, sha)
+    base = Rulebase(ordered, thresholds, remedies, entries, families, ranking, DATE, "", over)
+    return replace(base, sha=digest(certificate_part(base, base.date)))
 
 
 def _threshold_entries(thresholds: Mapping[str, Threshold]) -> dict[str, Entry]:

@@ -91,10 +91,11 @@ def read_rules(path: Path, faults: list[str]) -> list[Rule]:
     unknown = set(raw) - {"rule"}
     if unknown:
         faults.append(f"{path.name}: unknown keys {sorted(unknown)}. A rule file holds only [[rule]] tables.")
-    return [rule for table in raw.get("rule", []) if (rule := _read_rule(table, path, faults)) is not None]
+    return [rule for table in raw.get("rule", []) if (rule := read_rule(table, path, faults)) is not None]
 
 
-def _read_rule(raw: Mapping[str, Any], path: Path, faults: list[str]) -> Rule | None:
+def read_rule(raw: Mapping[str, Any], path: Path, faults: list[str]) -> Rule | None:
+    """One rule table as a record, or None with its faults."""
     name = raw.get("id", "?")
     place = f"{path.name}: rule {name!r}"
     before = len(faults)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from advisor.report import chapters
 from advisor.report.say import GAP
 from advisor.rulebase import Rulebase
+from advisor.rulebase.house import SUBJECT
 from advisor.rulebase.model import Rule
 from advisor.upkeep import examples
 
@@ -16,10 +17,10 @@ def faults(base: Rulebase) -> list[str]:
     found = []
     sections = chapters.read()
     for rule in base.rules.values():
-        if not rule.twin_of:
+        if not rule.twin_of and rule.subject != SUBJECT:  # a firm's rule needs no chapter: its title speaks
             found += [f"{rule.subject}: rule {rule.id!r}: {text}" for text in
                       (*_chapter(rule, sections), *_examples(rule, base))]
-    written = {r.id for r in base.rules.values()}
+    written = {*base.rules, *(base.house.off if base.house else ())}
     found += [f"{s.chapter}.md: section {s.title!r} is about {s.rule!r}, which is no rule." for s in sections.values()
               if s.rule not in written]
     return found
