@@ -1,4 +1,4 @@
-"""`advisor rules list|show|lint`: the rule base as a reader meets it."""
+"""`advisor rules list|show|lint|coverage|impact`: the rule base as a reader meets it."""
 
 from __future__ import annotations
 
@@ -66,3 +66,33 @@ def lint(house: House = None) -> None:
         raise SystemExit(1)
     written = sum(not r.twin_of for r in base.rules.values())
     typer.echo(f"{written} rules, {len(base.thresholds)} thresholds, {len(base.vocabulary)} names: no faults.")
+
+
+@app.command()
+def coverage(homes: Annotated[int, typer.Option("--homes", min=1, max=5000, help="How many invented homes.")] = 100,
+             house: House = None) -> None:
+    """Which rules speak, certainly or possibly, over invented homes; the silent ones first."""
+    from advisor import rulebase
+    from advisor.upkeep.coverage import cover
+
+    base = rulebase.load(str(house) if house else None)
+    for line in cover(base, homes).lines(base):
+        typer.echo(line)
+
+
+@app.command()
+def impact(old: Annotated[Path, typer.Argument(metavar="OLD", help="A folder of rules.")],
+           new: Annotated[Path, typer.Argument(metavar="NEW", help="The folder it is held against.")],
+           surveys: Annotated[list[Path] | None, typer.Argument(metavar="[SURVEY ...]", help="Else the demo homes.")]
+           = None) -> None:
+    """What changes between two folders of rules: layouts whose verdict differs, and the rules to blame."""
+    from advisor import paths
+    from advisor.upkeep.coverage import impact as compare
+
+    wrong = [str(f) for f in (old, new) if not (f / "thresholds.toml").is_file()]
+    if wrong:
+        raise typer.BadParameter(f"{', '.join(wrong)}: no folder of rules. Give a copy of rules/.")
+    changes = list(compare(old, new, surveys or sorted(paths.SURVEYS.glob("*.toml"))))
+    for change in changes:
+        typer.echo(change.line())
+    typer.echo(f"{len(changes)} changes.")
