@@ -16,12 +16,14 @@ from advisor.report.wording import NBSP, clean, number, plain_name, show
 from advisor.water.busy_hour import Curve, Run
 from advisor.water.day import PROFILES, Day
 from advisor.water.demand import NO_ORDER
+from advisor.water.measured import beside
 from advisor.water.outcome import Case, Outcome, busy_hour
 
 MOST_SHOWN = 3
 EVERY_MIN = 4.0
 ASSUMED = (
     "Nobody waits between two showers; the next begins when one ends.",
+    "Only the outlets listed in the survey are drawn from.",
     "Cold water as in a hard winter week; the store starts hot through.",
     "The pipes beyond the place where the main was measured are not surveyed and cost nothing here.",
     "The water standing in the pipes is not counted: the wait at the tap comes on top.",
@@ -122,6 +124,8 @@ def _lines(advice: Advice, judged: Sequence[Judged], outcomes: Sequence[Outcome]
     yield "THE BUSIEST HOUR"
     if computed:
         yield from _wrap(household(computed[0]), "  ")
+        for line in _beside(computed[0]):
+            yield from _wrap(line, "  ")
     for j, outcome in zip(judged, outcomes, strict=True):
         yield ""
         yield from _wrap(f"{clean(j.arrangement.title)} ({fate_words(j)})")
@@ -155,6 +159,18 @@ def household(outcome: Outcome) -> str:
     order = f", {case.plan.order}" if case.plan.order != NO_ORDER else ""
     return (" and ".join(parts) or "Nothing is drawn") + (f", {side} outlets side by side" if side > 1 else "") + (
         f"{order}{' (the worst of what the answers allow)' if several else ''}.")
+
+
+def _beside(outcome: Outcome) -> Iterator[str]:
+    """The answers beside measured means, so that an odd answer is noticed."""
+    home = outcome.homes[0]
+    flows = [d.l_min for d in outcome.worst.plan.draws if d.minutes]
+    if not outcome.worst.showers or not flows:
+        return
+    for b in beside(home.shower_min, max(flows), outcome.worst.baths, home.bath_l):
+        if b.unit == "l":
+            here, mean = (show(Span(v, v), b.unit) for v in (b.here, b.measured))
+            yield f"{b.what.capitalize()} here: {here}; mean measured in UK homes: {mean}."
 
 
 def _refused(advice: Advice, outcome: Outcome) -> Iterator[str]:
