@@ -124,7 +124,7 @@ def _lines(advice: Advice, judged: Sequence[Judged], outcomes: Sequence[Outcome]
     yield "THE BUSIEST HOUR"
     if computed:
         yield from _wrap(household(computed[0]), "  ")
-        for line in _beside(computed[0]):
+        for line in (*_left_out(computed[0]), *_beside(computed[0])):
             yield from _wrap(line, "  ")
     for j, outcome in zip(judged, outcomes, strict=True):
         yield ""
@@ -159,6 +159,15 @@ def household(outcome: Outcome) -> str:
     order = f", {case.plan.order}" if case.plan.order != NO_ORDER else ""
     return (" and ".join(parts) or "Nothing is drawn") + (f", {side} outlets side by side" if side > 1 else "") + (
         f"{order}{' (the worst of what the answers allow)' if several else ''}.")
+
+
+def _left_out(outcome: Outcome) -> Iterator[str]:
+    """Outlets marked to run together with others that nobody uses in the busiest hour as it was answered."""
+    drawn = {d.outlet for c in outcome.cases for d in c.plan.draws}
+    for tap in outcome.homes[0].taps:
+        if tap.at_once and tap.name not in drawn:
+            yield (f"The {plain_name(tap.name)} is marked to run together with others, but by the answers nobody uses "
+                   "it in this hour: it is not drawn from here.")
 
 
 def _beside(outcome: Outcome) -> Iterator[str]:

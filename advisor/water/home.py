@@ -80,7 +80,9 @@ def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
     fit, flows, reserve = _supply(reader, taps, feed, helper, kind)
     plant = _plant(reader, store, kind)
     electric = _electric(reader, taps, helper)
-    shower_min, bath_l = (reader.end(f"household.{n}", kind) for n in ("shower_minutes_min", "bath_fill_l"))
+    showers, baths = (reader.span(f"household.{n}").hi > 0 for n in ("busy_showers", "busy_baths"))
+    shower_min = reader.end("household.shower_minutes_min", kind, asked=showers or any(t.at_once for t in taps))
+    bath_l = reader.end("household.bath_fill_l", kind, asked=baths)
     reader.refuse()
     assert flows is not None
     return Home(taps, shower_min, bath_l, cold_c, mixed_c, plant, flows, reserve, electric, store != "none", fit)
