@@ -27,6 +27,7 @@ ASSUMED = (
     "Cold water as in a hard winter week; the store starts hot through.",
     "The pipes beyond the place where the main was measured are not surveyed and cost nothing here.",
     "The water standing in the pipes is not counted: the wait at the tap comes on top.",
+    "By common practice: a coil in the lowest third of the store, its thermostat there, reheat from 5 K below.",
     "Where a boiler shares its heat, the worst case gives the heating the design heat loss first.",
     "How sharply hot and cold part in the store is not known: both 12 and 60 layers are tried.",
 )
@@ -68,8 +69,7 @@ def sentence(outcome: Outcome) -> str:
         return "This could not be worked out yet."
     case, band = outcome.worst, outcome.first_short
     if math.isinf(band.lo):
-        left = _left(outcome)
-        return "Everyone has warm water in the busiest hour." + (f" {left}" if left else "")
+        return " ".join(["Everyone has warm water in the busiest hour.", *_slow(case.run), *_left(outcome)])
     run, who = case.run, plain_name(case.run.first_short_outlet)
     curve = run.curves[run.first_short_outlet]
     if curve.kind == "cold":
@@ -91,11 +91,17 @@ def _flow(l_min: float) -> str:
     return show(Span(l_min, l_min), "l/min")
 
 
-def _left(outcome: Outcome) -> str:
-    left = [c.run.left_l for c in outcome.cases]
-    if not outcome.cases[0].run.store_c or max(left) <= 0:
-        return ""
-    return f"{show(Span(min(left), max(left)), 'l')} of shower water are left at the end."
+def _left(outcome: Outcome) -> Iterator[str]:
+    left = [c.run.left_l for c in outcome.cases if c.run.left_l is not None]
+    if left:
+        yield f"{show(Span(min(left), max(left)), 'l')} of shower water are left at the end."
+
+
+def _slow(run: Run) -> Iterator[str]:
+    for name, curve in run.curves.items():
+        if curve.slow:
+            yield (f"The {plain_name(name)} takes {number(curve.ran_min, 0)} min to fill instead of "
+                   f"{number(curve.meant_min, 0)}.")
 
 
 def decider(outcome: Outcome, feed: str) -> str:
@@ -200,10 +206,9 @@ def _details(outcome: Outcome) -> Iterator[str]:
         short = minute_words(math.inf if curve.first_short_min is None else curve.first_short_min)
         yield (f"  {plain_name(name)[:21]:22s}{_flow(curve.wanted_l_min):>11s}{_flow(curve.least_l_min):>11s}"
                f"{show(Span(curve.coldest_c, curve.coldest_c), 'C'):>9s}  {short}")
-    for name, curve in run.curves.items():
-        if curve.slow:
-            yield from _wrap(f"The {plain_name(name)} takes {number(curve.ran_min, 0)} min to fill instead of "
-                             f"{number(curve.meant_min, 0)}.", "  ")
+    if not math.isinf(outcome.first_short.lo):
+        for line in _slow(run):
+            yield from _wrap(line, "  ")
     lost = [c.run.heating_lost_min for c in outcome.cases]
     if max(lost) > 0:
         yield from _wrap(f"The heating waits {show(Span(min(lost), max(lost)), 'min')} of that hour.", "  ")

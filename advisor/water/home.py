@@ -13,7 +13,7 @@ from advisor.water.box import NOT_LISTED, Reader
 from advisor.water.busy_hour import Flows, Reserve
 from advisor.water.demand import Tap
 from advisor.water.network import House, Outlet, Section, solve
-from advisor.water.parts import Cistern, Fit, Pipe, Supply, WeakestOf, fit_supply
+from advisor.water.parts import Cistern, Pipe, WeakestOf, fit_supply
 from advisor.water.plants import HeatingStore, Instant, Plant, Stored, exchanger_kw_k
 from advisor.water.store import Heating, Store, coil_kw_per_k
 
@@ -42,7 +42,6 @@ class Home:
     reserve: Callable[[], Reserve | None]
     electric_kw: Mapping[str, float]
     layered: bool  # whether the number of layers matters
-    supply: Fit | None  # the main as fitted, for its question
 
 
 def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
@@ -77,7 +76,7 @@ def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
     if store == "as found":
         store, feed = _as_found(reader)
     cold_c, mixed_c = (reader.span(f"threshold.{n}", asked=False).lo for n in ("winter_cold_c", "mixed_c"))
-    fit, flows, reserve = _supply(reader, taps, feed, helper, kind)
+    flows, reserve = _supply(reader, taps, feed, helper, kind)
     plant = _plant(reader, store, kind)
     electric = _electric(reader, taps, helper)
     showers, baths = (reader.span(f"household.{n}").hi > 0 for n in ("busy_showers", "busy_baths"))
@@ -85,7 +84,8 @@ def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
     bath_l = reader.end("household.bath_fill_l", kind, asked=baths)
     reader.refuse()
     assert flows is not None
-    return Home(taps, shower_min, bath_l, cold_c, mixed_c, plant, flows, reserve, electric, store != "none", fit)
+    layered = store not in ("none", "existing instant")
+    return Home(taps, shower_min, bath_l, cold_c, mixed_c, plant, flows, reserve, electric, layered)
 
 
 def _taps(reader: Reader, outlets: Sequence[str], kind: bool) -> tuple[Tap, ...]:
@@ -115,7 +115,7 @@ def _as_found(reader: Reader) -> tuple[str, str]:
 # ---------------------------------------------------------------- what the pipes give
 
 def _supply(reader: Reader, taps: Sequence[Tap], feed: str, helper: str,
-            kind: bool) -> tuple[Fit | None, Flows | None, Callable[[], Reserve | None]]:
+            kind: bool) -> tuple[Flows | None, Callable[[], Reserve | None]]:
     def nothing() -> None:
         return None
 
@@ -123,7 +123,7 @@ def _supply(reader: Reader, taps: Sequence[Tap], feed: str, helper: str,
         head = (reader.end("cistern.head_m", kind) if feed == LOFT
                 else reader.span("threshold.own_cistern_head_m", asked=False).lo)
         pumped = reader.span("threshold.pumped_shower_l_min", asked=False).lo if helper == "shower pump" else 0.0
-        return None, _gravity(taps, head, pumped), nothing
+        return _gravity(taps, head, pumped), nothing
     if feed == TANK:
         most = reader.span("threshold.booster_l_min", asked=False).lo
 
@@ -131,23 +131,22 @@ def _supply(reader: Reader, taps: Sequence[Tap], feed: str, helper: str,
             part = min(1.0, most / sum(wanted.values()))
             return {n: part * q for n, q in wanted.items()}
 
-        return None, boosted, nothing
+        return boosted, nothing
     useful = reader.span("threshold.useful_bar", asked=False).lo
-    main = _main(reader, kind)
-    if main is None:
-        return None, None, nothing
-    fit, source = main
+    source = _main(reader, kind)
+    if source is None:
+        return None, nothing
     if helper == "mains accumulator":
         litres = reader.span("accumulator.usable_l", asked=False)
         usable = litres.hi if kind else litres.lo
         if not math.isfinite(usable):
             reader.against("what the accumulator holds between its pressures cannot be told", "water.static_pressure")
         gives = _flow_at(source, useful)
-        return fit, _mains(reader, source, useful), lambda: Reserve(max(0.0, usable), gives)
-    return fit, _mains(reader, source, useful), nothing
+        return _mains(reader, source, useful), lambda: Reserve(max(0.0, usable), gives)
+    return _mains(reader, source, useful), nothing
 
 
-def _main(reader: Reader, kind: bool) -> tuple[Fit, WeakestOf] | None:
+def _main(reader: Reader, kind: bool) -> WeakestOf | None:
     """The main's curve at every corner of its readings; the weakest (or strongest) of them at each flow."""
     static, flow, left = (reader.span(f"water.{n}") for n in ("static_pressure_bar", "flow_l_min",
                                                              "flow_pressure_bar"))
@@ -162,7 +161,7 @@ def _main(reader: Reader, kind: bool) -> tuple[Fit, WeakestOf] | None:
         reader.against("the pressure left while the main ran is not below the pressure with nothing running",
                        "water.flow_pressure")
         return None
-    return fits[0], WeakestOf("the main", tuple(f.supply for f in fits), best=kind)
+    return WeakestOf("the main", tuple(f.supply for f in fits), best=kind)
 
 
 def _share(reader: Reader, kind: bool) -> float:
@@ -284,6 +283,3 @@ def _electric(reader: Reader, taps: Sequence[Tap], helper: str) -> dict[str, flo
     showers = [t for t in taps if t.kind == "shower" and t.at_once] or [t for t in taps if t.kind == "shower"]
     power = reader.span("threshold.electric_shower_kw", asked=False)
     return {min(showers, key=lambda t: (t.l_min, t.name)).name: power.lo} if showers and isinstance(power, Span) else {}
-
-
-__all__ = ["Home", "Supply", "home"]
