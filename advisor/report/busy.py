@@ -21,6 +21,11 @@ from advisor.water.outcome import Case, Outcome, busy_hour
 
 MOST_SHOWN = 3
 EVERY_MIN = 4.0
+PIPES = {  # what stands behind a lack of flow, and where to look
+    "mains": ("the main where it was measured", " Which length of pipe costs it: `advisor calc water-network`."),
+    "break tank": ("the booster set", ""),
+    "loft cistern": ("the cistern's head and its pipes", ""),
+}
 ASSUMED = (
     "Nobody waits between two showers; the next begins when one ends.",
     "Only the outlets listed in the survey are drawn from.",
@@ -104,16 +109,14 @@ def _slow(run: Run) -> Iterator[str]:
                    f"{number(curve.meant_min, 0)}.")
 
 
-def decider(outcome: Outcome, feed: str) -> str:
+def decider(outcome: Outcome) -> str:
     """What decides the worst case, for the installer."""
     decided = outcome.worst.run.decided if outcome.computed else None
     if decided is None:
         return ""
     if decided.by == "pipes":
-        what = "the cistern's head and its pipes" if "cistern" in feed else "the main where it was measured"
-        more = ("" if "cistern" in feed else " Which length of pipe costs it: `advisor calc water-network`.")
-        return (f"What decides: {what} ({_flow(decided.piped_l_min)} of {_flow(decided.wanted_l_min)} wanted "
-                f"together).{more}")
+        what, more = PIPES.get(outcome.homes[0].feed, PIPES["loft cistern"])
+        return (f"What decides: {what} ({_flow(decided.piped_l_min)} of {_flow(decided.wanted_l_min)} wanted).{more}")
     if decided.by == "heat":
         return (f"What decides: the heater warms {_flow(decided.got_l_min)} of the {_flow(decided.piped_l_min)} "
                 "wanted together.")
@@ -140,8 +143,7 @@ def _lines(advice: Advice, judged: Sequence[Judged], outcomes: Sequence[Outcome]
             continue
         yield from _wrap(sentence(outcome), "  ")
         yield from _wrap(f"First shortfall: {band_words(outcome.first_short)}.", "  ")
-        feed = advice.fact("arrangement.feed", j.id)
-        yield from _wrap(decider(outcome, show(feed.value) if feed else ""), "  ")
+        yield from _wrap(decider(outcome), "  ")
         yield from _details(outcome)
     if computed:
         yield ""

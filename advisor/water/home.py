@@ -42,6 +42,7 @@ class Home:
     reserve: Callable[[], Reserve | None]
     electric_kw: Mapping[str, float]
     layered: bool  # whether the number of layers matters
+    feed: str  # where its water comes from: "mains", "loft cistern", "own cistern", "break tank"
 
 
 def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
@@ -85,7 +86,7 @@ def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
     reader.refuse()
     assert flows is not None
     layered = store not in ("none", "existing instant")
-    return Home(taps, shower_min, bath_l, cold_c, mixed_c, plant, flows, reserve, electric, layered)
+    return Home(taps, shower_min, bath_l, cold_c, mixed_c, plant, flows, reserve, electric, layered, feed)
 
 
 def _taps(reader: Reader, outlets: Sequence[str], kind: bool) -> tuple[Tap, ...]:
