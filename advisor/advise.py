@@ -58,7 +58,7 @@ def run(survey: Survey, base: Rulebase, matcher: reasoner.Matcher, fell_back: st
     candidates = _candidates(base, listed, only)
     composer.enter_structure(book, base.families, candidates, {n: e.unit for n, e in base.vocabulary.items()})
     listed |= {"arrangement": tuple(a.id for a in candidates), "source": tuple(sorted({a.source for a in candidates}))}
-    session = reasoner.Session(base, book, _numbers(book), listed)
+    session = reasoner.Session(base, book, numbers(book), listed)
     session.judge(BEFORE, matcher)
     checks.measure(book, base, survey, listed, candidates)
     session.judge(AFTER, matcher)
@@ -83,7 +83,7 @@ def _candidates(base: Rulebase, listed: dict[str, tuple[str, ...]],
     return everything if only is None else tuple(a for a in everything if a.id in set(only))
 
 
-def _numbers(book: FactBook) -> dict[str, float]:
+def numbers(book: FactBook) -> dict[str, float]:
     """Thresholds in force as plain numbers, for the tests of rules."""
     return {f.name.removeprefix("threshold."): f.value.lo for f in book
             if f.made_by == "threshold" and isinstance(f.value, Span)}

@@ -66,7 +66,7 @@ def steps_of(book: FactBook, base: Rulebase, arrangement: Arrangement, fate: Fat
     """(best, worst) step on every criterion, moved by favours, counts_against and works."""
     steps = {}
     for criterion in base.ranking["criterion"]:
-        best, worst = _base_step(book, criterion, arrangement.id)
+        best, worst = base_step(book, criterion, arrangement.id)
         for finding in fate.findings:
             if base.rules[finding.rule].criterion == criterion["id"]:
                 move = -1 if finding.effect == "favours" else 1
@@ -80,7 +80,8 @@ def steps_of(book: FactBook, base: Rulebase, arrangement: Arrangement, fate: Fat
     return steps
 
 
-def _base_step(book: FactBook, criterion: Mapping[str, Any], arrangement: str) -> tuple[int, int]:
+def base_step(book: FactBook, criterion: Mapping[str, Any], arrangement: str) -> tuple[int, int]:
+    """(best, worst) step of the criterion's own fact, before findings and works move it."""
     fact = book.about(criterion["fact"], arrangement)
     if fact is None:
         return (0, WORST)

@@ -54,8 +54,9 @@ def unanswered(book: FactBook, base: Rulebase, finding: Finding, arrangement: Ar
     return asked is None or not answered(asked)
 
 
-def fate(book: FactBook, base: Rulebase, arrangement: Arrangement, findings: tuple[Finding, ...]) -> Fate:
-    """The possible verdicts of one arrangement, and the survey fields that would decide between them."""
+def fate(book: FactBook, base: Rulebase, arrangement: Arrangement, findings: tuple[Finding, ...],
+         named: bool = True) -> Fate:
+    """The possible verdicts of one arrangement, and (if `named`) the survey fields that would decide between them."""
     forbidden = [f for f in findings if f.effect == "rules_out"]
     works = [f for f in findings if f.effect == "needs_work"]
     waiting = [f for f in findings if unanswered(book, base, f, arrangement)]
@@ -70,12 +71,13 @@ def fate(book: FactBook, base: Rulebase, arrangement: Arrangement, findings: tup
         if forbidden or waiting:
             possible.append("ruled_out")
     verdict = possible[0] if len(possible) == 1 else "open"
-    named: dict[str, bool] = {}
+    needed: dict[str, bool] = {}
     for f in works:
         remedy = base.rules[f.rule].remedies[0]
-        named[remedy] = named.get(remedy, False) or f.certain
-    decided = _decided_by(book, base, [*forbidden, *works], waiting, arrangement) if verdict == "open" else ()
-    return Fate(findings, tuple(sorted(possible)), verdict, tuple(sorted(named.items())), decided)
+        needed[remedy] = needed.get(remedy, False) or f.certain
+    wanted = named and verdict == "open"
+    decided = _decided_by(book, base, [*forbidden, *works], waiting, arrangement) if wanted else ()
+    return Fate(findings, tuple(sorted(possible)), verdict, tuple(sorted(needed.items())), decided)
 
 
 def _decided_by(book: FactBook, base: Rulebase, maybe: Sequence[Finding], waiting: Iterable[Finding],

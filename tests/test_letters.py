@@ -9,11 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from advisor.report.claims import words
+from advisor.report.claims import Items, words
 from advisor.report.letter import letter
 from advisor.report.lint import lint, lint_html, too_long
 from advisor.report.markdown import markdown
 from advisor.report.technical import technical
+from advisor.survey.generator import random_survey
 from tests import homes
 
 ADVICE = Path(__file__).resolve().parent / "advice"
@@ -65,3 +66,21 @@ def test_a_reader_of_the_letter_alone_can_say_what_why_and_when_not() -> None:
     assert "12.3 l/min" in text and "18.0 l/min" in text
     right = text.split("## When the cheaper layout would be right")[1].split("##")[0]
     assert "12.3 l/min" in right and "18.0 l/min" in right
+
+
+def _spoken(advice, document) -> set[str]:
+    return {i for b in document.blocks if isinstance(b, Items) for item in b.items for s in item
+            for i in getattr(s, "ids", ())}
+
+
+@pytest.mark.parametrize("seed", range(1000, 1024))
+def test_an_invented_homes_letter_is_short_and_cuts_no_safety_line(seed: int) -> None:
+    """Two sides of A4 hold about 800 words; what guards against harm may run a little over, and is never left out."""
+    advice = homes.quick(random_survey(seed, homes.base().vocabulary))
+    document = letter(advice)
+    assert words(document) <= 870, words(document)
+    if advice.recommended:
+        first = advice[advice.recommended]
+        guards = {f.rule for f in first.findings
+                  if f.certain and f.effect in ("requires", "caution") and homes.base().rules[f.rule].safety}
+        assert guards <= _spoken(advice, document)

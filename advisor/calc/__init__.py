@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from advisor.calc import (
     arithmetic,
+    circuits,
     demand,
     discharge,
     electric,
@@ -12,8 +13,11 @@ from advisor.calc import (
     gas,
     gas_pipe,
     heating,
+    house,
     instantaneous,
     layouts,
+    metering,
+    sap,
     selection,
     space,
     standing,
@@ -23,6 +27,7 @@ from advisor.calc import (
 from advisor.calc.formula import REGISTRY, Formula, OutOfRange
 
 __all__ = [
-    "REGISTRY", "Formula", "OutOfRange", "arithmetic", "demand", "discharge", "electric", "energy", "flue", "gas",
-    "gas_pipe", "heating", "instantaneous", "layouts", "selection", "space", "standing", "storage", "water_supply",
+    "REGISTRY", "Formula", "OutOfRange", "arithmetic", "circuits", "demand", "discharge", "electric", "energy", "flue",
+    "gas", "gas_pipe", "heating", "house", "instantaneous", "layouts", "metering", "sap", "selection", "space",
+    "standing", "storage", "water_supply",
 ]

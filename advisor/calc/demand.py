@@ -49,6 +49,46 @@ def wanted_flow(flow_l_min: float, at_once: str) -> float:
     return flow_l_min if at_once == "yes" else 0.0
 
 
+@formula(text="people * (bath_l if baths > 0 else shower_l)", unit="l",
+         source=Source("Heating trade magazine", "35 to 45 litres a person at 60 C", "PUBLISHED", "reprint"),
+         args=(Arg("people", "", 0), Arg("baths", "", 0), Arg("shower_l", "l", 0), Arg("bath_l", "l", 0)))
+def people_litres(people: float, baths: float, shower_l: float, bath_l: float) -> float:
+    """Store the trade's rule of thumb gives a household, by litres a person.
+
+    litres = people x (bath_l where baths are taken, else shower_l)
+
+    Parameters
+    ----------
+    people : people living in the home
+    baths : baths in the busiest hour
+    shower_l : litres a person where only showers are taken, stored at 60 C [l]
+    bath_l : litres a person where baths are taken too, stored at 60 C [l]
+
+    Returns
+    -------
+    stored litres [l]
+
+    Raises
+    ------
+    OutOfRange
+        If an argument is below nought.
+
+    Limits
+    ------
+    A rule of thumb: it knows neither minutes, nor flow, nor reheat.
+
+    Source
+    ------
+    Heating trade magazine: 35 to 45 litres a person at 60 C.
+
+    Examples
+    --------
+    >>> people_litres(4, 0, 35.0, 45.0), people_litres(4, 1, 35.0, 45.0)
+    (140.0, 180.0)
+    """
+    return float(people * (bath_l if baths > 0 else shower_l))
+
+
 @formula(text="showers * minutes * flow_l_min + baths * bath_fill_l", unit="l", source=ARITHMETIC,
          args=(Arg("showers", "", 0), Arg("minutes", "min", 0), Arg("flow_l_min", "l/min", 0), Arg("baths", "", 0),
                Arg("bath_fill_l", "l", 0)))

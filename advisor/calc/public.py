@@ -1,7 +1,7 @@
 """The calculators an outsider may call by name: keys as texts with units in, a worked answer out.
 
 `answer` gathers every fault of a call before it refuses it. Beyond a formula's limits there is no result but a
-reason: that is an answer too. The calculators themselves stand in `public_water`, `public_heat`, `public_services`.
+reason: that is an answer too. The calculators themselves stand in the `public_*` modules beside it.
 """
 
 from __future__ import annotations
@@ -158,10 +158,19 @@ def calculators() -> dict[str, Calculator]:
     >>> "reheat-time" in calculators()
     True
     """
-    from advisor.calc import public_heat, public_more, public_services, public_water
+    from advisor.calc import (
+        public_heat,
+        public_house,
+        public_more,
+        public_services,
+        public_sums,
+        public_water,
+        public_year,
+    )
 
     found = [*public_water.CALCULATORS, *public_heat.CALCULATORS, *public_services.CALCULATORS,
-             *public_more.CALCULATORS]
+             *public_more.CALCULATORS, *public_house.CALCULATORS, *public_sums.CALCULATORS,
+             *public_year.CALCULATORS]
     return {c.name: c for c in found}
 
 

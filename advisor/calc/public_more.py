@@ -7,9 +7,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from advisor.calc import energy
+from advisor.calc.formula import OutOfRange
 from advisor.calc.gas import Leg, tree
-from advisor.calc.gas_advice import enlarge_first, largest_flow
+from advisor.calc.gas_advice import drops, enlarge_for_all, largest_flow
 from advisor.calc.gas_pipe import COPPER
+from advisor.calc.metering import gross_power
 from advisor.calc.public import Calculator, Key, Worked, n
 
 PERMITTED_MBAR = 1.0  # natural gas, meter to appliance: BS 6891:2015
@@ -97,17 +99,28 @@ def read_loads(text: str) -> dict[str, float]:
 
 def _gas_tree(v: Mapping[str, Any]) -> Worked:
     legs, loads, outlet = v["legs"], v["loads"], v["outlet"]
-    way = tree(legs, loads, outlet)
-    drop = sum(part.drop_mbar for part in way)
+    if outlet not in loads:
+        raise OutOfRange(f"{outlet} is not among the loads: {', '.join(loads)}")
+    lines, ways = [], {name: tree(legs, loads, name) for name in loads}
+    shown: set[str] = set()
+    for part in (p for way in ways.values() for p in way if p.leg not in shown):
+        shown.add(part.leg)
+        lines.append(f"{part.leg}: {n(part.flow_m3_h)} m^3/h over {n(part.equivalent_m)} m equivalent loses "
+                     f"{n(part.drop_mbar)} mbar")
+    found = drops(legs, loads)
+    for name, drop in found.items():
+        word = "within" if drop <= PERMITTED_MBAR else "over"
+        way = " + ".join(p.leg for p in ways[name])
+        lines.append(f"{name}: {way} = {n(drop)} mbar, {word} {n(PERMITTED_MBAR)} mbar")
     others = {name: flow for name, flow in loads.items() if name != outlet}
     most = largest_flow(legs, others, outlet, PERMITTED_MBAR)
-    lines = [f"{p.leg}: {n(p.flow_m3_h)} m^3/h over {n(p.equivalent_m)} m equivalent loses {n(p.drop_mbar)} mbar"
-             for p in way]
-    lines.append(f"together {n(drop)} mbar; {n(PERMITTED_MBAR)} mbar is allowed")
-    lines += [f"enlarge {e.leg} from {n(e.from_mm)} to {e.to_mm} mm: {n(e.drop_mbar)} mbar is left"
-              for e in enlarge_first(legs, loads, outlet, PERMITTED_MBAR)]
-    lines.append("a screen: the gas engineer sizes by the current edition")
-    return Worked({"drop": drop, "largest": most}, tuple(lines))
+    power = gross_power(flow_m3_h=most, calorific_mj_m3=v["calorific_value"]) * v["efficiency"]
+    lines.append(f"most for {outlet}, every drop within {n(PERMITTED_MBAR)} mbar: {n(most)} m^3/h, "
+                 f"x {n(v['calorific_value'])} / 3.6 x {n(v['efficiency'])} = {n(power)} kW of output")
+    lines += [f"for the {name}: enlarge {e.leg} from {n(e.from_mm)} to {e.to_mm} mm: {n(e.drop_mbar)} mbar is left"
+              for name, e in enlarge_for_all(legs, loads, PERMITTED_MBAR)]
+    lines.append("a screen: tees not counted; the gas engineer sizes by the current edition")
+    return Worked({"drop": found[outlet], "worst": max(found.values()), "largest": most, "output": power}, tuple(lines))
 
 
 def _break_even(v: Mapping[str, Any]) -> Worked:
@@ -135,11 +148,13 @@ def _yearly(v: Mapping[str, Any]) -> Worked:
 
 
 CALCULATORS = (
-    Calculator("gas-tree", "Gas pipe with branches: drop, the most the appliance can take, which leg to enlarge first",
+    Calculator("gas-tree", "Gas pipe with branches: drop to each appliance, largest boiler, which leg to enlarge first",
                (Key("legs", meaning="name from meter to boiler 22 mm 6 m 2 elbows; ...", reader=read_legs),
                 Key("loads", meaning="boiler 2.4 m3/h; hob 0.8 m3/h", reader=read_loads),
-                Key("outlet", meaning="the appliance in question", reader=str, default="boiler")),
-               {"drop": "mbar", "largest": "m^3/h"}, COPPER.source, _gas_tree),
+                Key("outlet", meaning="the appliance in question", reader=str, default="boiler"),
+                Key("calorific_value", "MJ/m^3", "gross calorific value", default="39.5 MJ/m3"),
+                Key("efficiency", "-", "output over gross input", default="0.9")),
+               {"drop": "mbar", "worst": "mbar", "largest": "m^3/h", "output": "kW"}, COPPER.source, _gas_tree),
     Calculator("break-even", "Ratio at which a heat pump costs as much to run as a gas boiler",
                (Key("electricity", "p/kWh", "price of electricity"), Key("gas", "p/kWh", "price of gas"),
                 Key("efficiency", "-", "seasonal efficiency of the boiler", default="0.9")),

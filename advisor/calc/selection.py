@@ -155,40 +155,6 @@ def floor_limit(floor: str, joists_kn: float, concrete_kn: float) -> float:
     return joists_kn if floor == "timber joists" else concrete_kn
 
 
-@formula(text="each_l_min * max(1, outlets)",
-         args=[Arg("each_l_min", "l/min", 0, 60), Arg("outlets", "", 0, 20)], unit="l/min", source=LOGIC)
-def together(each_l_min: float, outlets: float) -> float:
-    """Flow of several outlets that each draw from the cistern through their own pipe.
-
-    Parameters
-    ----------
-    each_l_min : flow of one outlet [l/min], >= 0
-    outlets : outlets wanted together [-], >= 0; none counts as one
-
-    Returns
-    -------
-    flow of all of them [l/min]
-
-    Raises
-    ------
-    Raises nothing.
-
-    Limits
-    ------
-    Takes no account of a shared branch, which lowers the flow of both.
-
-    Source
-    ------
-    Arithmetic.
-
-    Examples
-    --------
-    >>> together(5.0, 2)
-    10.0
-    """
-    return each_l_min * max(1, outlets)
-
-
 @formula(text="door_mm - diameter_mm - play_mm",
          args=[Arg("door_mm", "mm", 0, 5000), Arg("diameter_mm", "mm", 0, 2000), Arg("play_mm", "mm", 0, 500)],
          unit="mm", source=LOGIC)

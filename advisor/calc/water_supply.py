@@ -24,7 +24,8 @@ BOYLE = Source("Boyle's law on a pre-charged vessel, V (P1/P2 - P1/P3) in absolu
          unit="l/min", source=PIPE_LAW,
          args=(Arg("static_bar", "bar", 0, 20), Arg("flow_l_min", "l/min", 0, 1000), Arg("residual_bar", "bar", 0, 20),
                Arg("at_bar", "bar", 0, 20)),
-         limits=[("residual_bar < static_bar", "the pressure left while water ran must be below the static pressure"),
+         limits=[("residual_bar < static_bar or residual_bar <= static_bar <= at_bar",
+                  "the pressure left while water ran must be below the static pressure"),
                  (f"static_bar - at_bar <= {FURTHEST_UP} ** {EXPONENT} * (static_bar - residual_bar)",
                   "the curve is not followed beyond 1.5 times the flow measured: measure at a lower pressure")])
 def supply_flow_at(static_bar: float, flow_l_min: float, residual_bar: float, at_bar: float) -> float:
@@ -46,7 +47,8 @@ def supply_flow_at(static_bar: float, flow_l_min: float, residual_bar: float, at
     Raises
     ------
     OutOfRange
-        If the residual is not below static, or the wanted point lies beyond 1.5 times the flow measured.
+        If the residual is above static, or as high where a flow below static is wanted, or the wanted point lies
+        beyond 1.5 times the flow measured.
 
     Limits
     ------
@@ -187,12 +189,11 @@ def head_pressure(height_m: float) -> float:
 
 
 @formula(text=f"volume_l * (charge_bar + {ATMOSPHERE_BAR}) * (1 / (low_bar + {ATMOSPHERE_BAR}) "
-              f"- 1 / (high_bar + {ATMOSPHERE_BAR}))",
+              f"- 1 / (high_bar + {ATMOSPHERE_BAR})) if low_bar < high_bar else 0",
          unit="l", source=BOYLE,
          args=(Arg("volume_l", "l", 0, NO_LIMIT), Arg("charge_bar", "bar", 0, 20), Arg("low_bar", "bar", 0, 20),
                Arg("high_bar", "bar", 0, 20)),
-         limits=[("charge_bar <= low_bar", "the charge must not be above the low pressure, or the vessel runs empty"),
-                 ("low_bar <= high_bar", "the low pressure must not be above the high pressure")])
+         limits=[("charge_bar <= low_bar", "the charge must not be above the low pressure, or the vessel runs empty")])
 def accumulator_usable(volume_l: float, charge_bar: float, low_bar: float, high_bar: float) -> float:
     """Water a charged vessel gives between two gauge pressures.
 
@@ -207,12 +208,12 @@ def accumulator_usable(volume_l: float, charge_bar: float, low_bar: float, high_
 
     Returns
     -------
-    water given [l]
+    water given [l]; 0 where the main never fills it above the low pressure
 
     Raises
     ------
     OutOfRange
-        If charge, low and high do not rise in this order.
+        If the charge is above the low pressure.
 
     Limits
     ------
@@ -227,5 +228,7 @@ def accumulator_usable(volume_l: float, charge_bar: float, low_bar: float, high_
     >>> round(accumulator_usable(300.0, 1.5, 1.7, 3.5))
     111
     """
+    if low_bar >= high_bar:
+        return 0.0
     p0, low, high = (p + ATMOSPHERE_BAR for p in (charge_bar, low_bar, high_bar))
     return volume_l * p0 * (1 / low - 1 / high)

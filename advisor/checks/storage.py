@@ -10,7 +10,7 @@ INSTANT = ("none",)
 
 def arrangement(m: Measure, a: str, source: str, store: str, has_coil: bool) -> None:
     """The busiest hour of one arrangement, and what its store can do."""
-    short = ("outlet_short_after_min", a)
+    short = ("store.short_after_min", a)
     if store in INSTANT:
         m.fact(*short, "instant_short_after", flow_l_min=("outlet_flow_l_min", a), draw_l_min="demand.draw_l_min")
     elif store == "as found":
@@ -23,7 +23,8 @@ def arrangement(m: Measure, a: str, source: str, store: str, has_coil: bool) -> 
                draw_l_min="demand.draw_l_min", drawn_min="busy.drawn_min")
     else:
         _stored(m, a, source, short, has_coil, store == "heating store")
-    m.fact("outlet_short_margin_min", a, "difference", value=short, limit="busy.drawn_min")
+    m.fact("outlet_short_after_min", a, "lesser", a=short, b=("shower_short_after_min", a))
+    m.fact("outlet_short_margin_min", a, "difference", value=("outlet_short_after_min", a), limit="busy.drawn_min")
 
 
 def _mixing() -> dict[str, str]:
@@ -58,8 +59,13 @@ def siting(m: Measure, a: str, place: str, cistern_fed: bool) -> None:
            depth_mm=("place.depth_mm", place), height_mm=("place.height_mm", place),
            diameter_mm=("store.diameter_mm", a), tall_mm=("store.tall_mm", a),
            around_mm="threshold.cylinder_around_mm", above_mm="threshold.cylinder_above_mm")
+    m.fact("fit.bare_margin_mm", a, "space_margin", width_mm=("place.width_mm", place),
+           depth_mm=("place.depth_mm", place), height_mm=("place.height_mm", place),
+           diameter_mm=("store.diameter_mm", a), tall_mm=("store.tall_mm", a),
+           around_mm="threshold.bare_mm", above_mm="threshold.bare_mm")
     m.fact("fit.door_margin_mm", a, "door_margin", door_mm=("place.door_mm", place),
            diameter_mm=("store.diameter_mm", a), play_mm="threshold.door_play_mm")
+    m.fact("store.people_margin_l", a, "difference", value=("store.litres_l", a), limit="demand.people_litres_l")
     m.fact("store.full_mass_kg", a, "full_mass", volume_l=("store.litres_l", a), empty_kg=("store.empty_kg", a))
     m.fact("floor.load_kn", a, "floor_load", mass_kg=("store.full_mass_kg", a))
     m.fact("floor.limit_kn", a, "floor_limit", floor=("place.floor", place), joists_kn="threshold.floor_point_kn",

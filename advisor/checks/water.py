@@ -7,32 +7,47 @@ from collections.abc import Sequence
 from advisor.checks.measure import Measure, Ref
 from advisor.facts import only
 
+# what one outlet gets through its own pipe, however many others run
+OWN_PIPE = {"by_gravity": "cistern.gravity_flow_l_min", "by_own_cistern": "cistern.own_flow_l_min",
+            "by_pump": "threshold.pumped_shower_l_min"}
+BY_STORE = {"cistern-fed": "by_gravity", "own-cistern": "by_own_cistern"}
+
 
 def site(m: Measure, outlets: Sequence[str]) -> None:
     """Supply at the useful pressure at the busy time, and demand, about the site."""
+    m.fact("supply.residual_bar", "site", "lesser", a="water.flow_pressure_bar", b="water.static_pressure_bar")
     m.fact("supply.flow_off_l_min", "site", "supply_flow_at", static_bar="water.static_pressure_bar",
-           flow_l_min="water.flow_l_min", residual_bar="water.flow_pressure_bar", at_bar="threshold.useful_bar")
+           flow_l_min="water.flow_l_min", residual_bar="supply.residual_bar", at_bar="threshold.useful_bar")
     m.fact("supply.flow_at_useful_l_min", "site", "busy_supply_flow", flow_l_min="supply.flow_off_l_min",
            tested_at="water.tested_at", shared="water.shared", quiet_share="threshold.quiet_share",
            shared_share="threshold.shared_share")
+    m.fact("cistern.gravity_flow_l_min", "site", "gravity_flow", head_m="cistern.head_m")
+    m.fact("cistern.own_flow_l_min", "site", "gravity_flow", head_m="threshold.own_cistern_head_m")
     for outlet in outlets:
         flow = ("outlet.flow_l_min", outlet)
         m.fact("outlet.wanted_l_min", outlet, "wanted_flow", flow_l_min=flow, at_once=("outlet.at_once", outlet))
         m.fact("outlet.wanted", outlet, "counted", at_once=("outlet.at_once", outlet))
         m.fact("outlet.shower_l_min", outlet, "shower_flow", flow_l_min=flow, kind=("outlet.kind", outlet))
+        for way, each in OWN_PIPE.items():
+            m.fact(f"outlet.{way}_l_min", outlet, "lesser", a=("outlet.wanted_l_min", outlet), b=each)
     m.over_all("demand.at_once_l_min", "site", "total", [("outlet.wanted_l_min", o) for o in outlets])
     m.over_all("demand.outlets_at_once", "site", "total", [("outlet.wanted", o) for o in outlets])
     m.over_all("demand.shower_flow_l_min", "site", "largest", [("outlet.shower_l_min", o) for o in outlets])
+    m.fact("demand.least_shower_l_min", "site", "lesser", a="demand.shower_flow_l_min",
+           b="household.least_shower_l_min")
     m.over_all("demand.draw_l_min", "site", "largest", ["demand.at_once_l_min", "demand.shower_flow_l_min"])
     m.fact("demand.busy_litres_l", "site", "busy_litres", showers="household.busy_showers",
            minutes="household.shower_minutes_min", flow_l_min="demand.shower_flow_l_min",
            baths="household.busy_baths", bath_fill_l="household.bath_fill_l")
+    m.fact("demand.people_litres_l", "site", "people_litres", people="household.people", baths="household.busy_baths",
+           shower_l="threshold.person_shower_l", bath_l="threshold.person_bath_l")
     m.fact("busy.drawn_min", "site", "drawn_minutes", litres_l="demand.busy_litres_l", draw_l_min="demand.draw_l_min")
-    m.fact("cistern.gravity_flow_l_min", "site", "gravity_flow", head_m="cistern.head_m")
-    m.fact("cistern.own_flow_l_min", "site", "gravity_flow", head_m="threshold.own_cistern_head_m")
     m.fact("accumulator.usable_l", "site", "accumulator_usable", volume_l="threshold.accumulator_l",
            charge_bar="threshold.accumulator_charge_bar", low_bar="threshold.useful_bar",
            high_bar="water.static_pressure_bar")
+    for way, each in OWN_PIPE.items():  # of what each outlet gets, none can use more than it wants
+        m.over_all(f"served.{way}_l_min", "site", "total", [(f"outlet.{way}_l_min", o) for o in outlets])
+        m.over_all(f"flow.{way}_l_min", "site", "largest", [f"served.{way}_l_min", each])
     m.fact("store.rise_k", "site", "difference", value="threshold.store_c", limit="threshold.winter_cold_c")
     _as_found(m)
 
@@ -47,44 +62,60 @@ def _as_found(m: Measure) -> None:
     m.fact("existing.stored_short_min", "site", "store_short_after", mixed_l="existing.mixed_l",
            recovery_l_min="existing.instant_l_min", credit="threshold.reheat_credit",
            draw_l_min="demand.draw_l_min", drawn_min="busy.drawn_min")
-    m.fact("existing.gravity_l_min", "site", "together", each_l_min="cistern.gravity_flow_l_min",
-           outlets="demand.outlets_at_once")
     m.fact("existing.instant_short_min", "site", "instant_short_after", flow_l_min="existing.limited_l_min",
            draw_l_min="demand.draw_l_min")
 
 
 def arrangement(m: Measure, a: str, source: str) -> None:
-    """What an arrangement can give at once, by its kind of store and its helper."""
+    """What an arrangement can give at once and to one shower alone, by its kind of store and its helper."""
     store, helper = (str(only(m.value(f"arrangement.{n}", a))) for n in ("store", "helper"))
-    flow = ("outlet_flow_l_min", a)
-    mains = "supply.flow_at_useful_l_min"
+    flow, one = ("outlet_flow_l_min", a), ("shower_flow_l_min", a)
+    way = "by_pump" if helper == "shower pump" else BY_STORE.get(store)
     if helper == "electric shower":
-        _beside_electric_shower(m, a, source, flow)
-    elif helper == "mains accumulator":
+        _beside_electric_shower(m, a, source, store, (flow, one))
+    elif way:
+        m.over_all(*flow, "total", [f"flow.{way}_l_min"])
+        m.over_all(*one, "total", [OWN_PIPE[way]])
+    elif store == "as found":
+        _as_it_is(m, flow, "flow.by_gravity_l_min")
+        _as_it_is(m, one, "cistern.gravity_flow_l_min")
+    else:
+        _from_the_main(m, source, store, helper, flow)
+        m.over_all(*one, "total", [flow])
+    m.fact("outlet_flow_margin_l_min", a, "difference", value=flow, limit="demand.at_once_l_min")
+    m.fact("shower_flow_margin_l_min", a, "difference", value=one, limit="demand.shower_flow_l_min")
+    m.fact("shower_least_margin_l_min", a, "difference", value=one, limit="household.least_shower_l_min")
+    m.fact("shower_short_after_min", a, "instant_short_after", flow_l_min=one, draw_l_min="demand.least_shower_l_min")
+
+
+def _as_it_is(m: Measure, flow: Ref, gravity: str) -> None:
+    m.fact(*flow, "flow_as_found", kind="existing.kind", instant="existing.limited_l_min",
+           mains="supply.flow_at_useful_l_min", gravity=gravity)
+
+
+def _from_the_main(m: Measure, source: str, store: str, helper: str, flow: Ref) -> None:
+    """One pipe for all outlets: they share what it gives."""
+    mains = "supply.flow_at_useful_l_min"
+    if helper == "mains accumulator":
         m.fact(*flow, "accumulator_flow", mains_l_min=mains, usable_l="accumulator.usable_l",
                drawn_min="busy.drawn_min")
     elif helper == "booster set":
         m.over_all(*flow, "total", ["threshold.booster_l_min"])
-    elif helper == "shower pump":
-        m.fact(*flow, "together", each_l_min="threshold.pumped_shower_l_min", outlets="demand.outlets_at_once")
     elif store == "none":
         m.fact(*flow, "lesser", a=("source.hot_flow_l_min", source), b=mains)
-    elif store in ("unvented", "built-in"):
-        m.over_all(*flow, "total", [mains])
-    elif store == "cistern-fed":
-        m.fact(*flow, "together", each_l_min="cistern.gravity_flow_l_min", outlets="demand.outlets_at_once")
-    elif store == "own-cistern":
-        m.fact(*flow, "together", each_l_min="cistern.own_flow_l_min", outlets="demand.outlets_at_once")
     elif store == "heating store":
         m.fact(*flow, "lesser", a="threshold.heating_store_flow_l_min", b=mains)
     else:
-        m.fact(*flow, "flow_as_found", kind="existing.kind", instant="existing.limited_l_min", mains=mains,
-               gravity="existing.gravity_l_min")
-    m.fact("outlet_flow_margin_l_min", a, "difference", value=flow, limit="demand.at_once_l_min")
+        m.over_all(*flow, "total", [mains])
 
 
-def _beside_electric_shower(m: Measure, a: str, source: str, flow: Ref) -> None:
-    m.fact("helper.boiler_l_min", a, "lesser", a=("source.hot_flow_l_min", source), b="supply.flow_at_useful_l_min")
+def _beside_electric_shower(m: Measure, a: str, source: str, store: str, given: tuple[Ref, Ref]) -> None:
+    """One shower is heated apart; the boiler, or what is there, serves the others."""
+    flow, one = given
+    if store == "as found":
+        _as_it_is(m, ("helper.boiler_l_min", a), "flow.by_gravity_l_min")
+    else:
+        _from_the_main(m, source, store, "none", ("helper.boiler_l_min", a))
     m.fact("helper.flow_l_min", a, "instant_flow", power_kw="threshold.electric_shower_kw",
            rise_k="threshold.winter_rise_k")
     m.fact("helper.current_a", a, "current", power_kw="threshold.electric_shower_kw", voltage_v="threshold.voltage_v")
@@ -95,4 +126,6 @@ def _beside_electric_shower(m: Measure, a: str, source: str, flow: Ref) -> None:
            limit="demand.shower_flow_l_min")
     m.fact("helper.worse_margin_l_min", a, "lesser", a=("helper.others_margin_l_min", a),
            b=("helper.shower_margin_l_min", a))
-    m.over_all(*flow, "total", ["demand.at_once_l_min", ("helper.worse_margin_l_min", a)])
+    m.over_all("helper.beside_l_min", a, "total", ["demand.at_once_l_min", ("helper.worse_margin_l_min", a)])
+    m.fact(*one, "lesser", a=("helper.flow_l_min", a), b="supply.flow_at_useful_l_min")
+    m.over_all(*flow, "largest", [("helper.beside_l_min", a), one])  # wanted alone, the shower still gets its own

@@ -11,6 +11,7 @@ import typer
 from advisor import __version__
 from advisor.cli import advice as advice_commands
 from advisor.cli import calc as calc_commands
+from advisor.cli import contrast as contrast_commands
 from advisor.cli import rules as rules_commands
 from advisor.cli import survey as survey_commands
 from advisor.cli import water as water_commands
@@ -22,6 +23,7 @@ app.add_typer(rules_commands.app, name="rules", help="Look at the rule base.")
 calc_commands.register(app)
 advice_commands.register(app)
 water_commands.register(app)
+contrast_commands.register(app)
 
 
 def _version(wanted: bool) -> None:

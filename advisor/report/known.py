@@ -9,6 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from advisor import calc
+from advisor.contrast import quick
+from advisor.contrast.ask import ask
+from advisor.contrast.unlock import unlock
 from advisor.contrast.why import tree
 from advisor.records import Advice, Judged
 from advisor.report import phrases, picks, wording
@@ -77,7 +80,8 @@ def _criterion(advice: Advice, criterion: str) -> list[str]:
 
 
 def _question(advice: Advice, field: str) -> list[str]:
-    return [q.ask for q in advice.questions if q.field == field]
+    entry = advice.survey.fields.entry(field)
+    return [q.ask for q in advice.questions if q.field == field] + ([entry.question] if entry else [])
 
 
 def counted(advice: Advice, what: str) -> int:
@@ -96,6 +100,13 @@ def counted(advice: Advice, what: str) -> int:
         "hidden": lambda: len(advice[rest].findings) - len(picks.decisive(advice, advice[rest])),
         "unanswered": lambda: len(picks.unanswered(advice)),
         "steps": lambda: len(proof(advice, rest)),
+        "asked": lambda: len(ask(advice).asks), "more-asks": lambda: len(ask(advice).asks) - 10,
+        "could": lambda: next(len(a.could_change_to) for a in ask(advice).asks if a.field == rest),
+        "open-fields": lambda: len(ask(advice).asks) + len(ask(advice).need_not),
+        "searched": lambda: len(unlock(advice, rest).searched),
+        "repairs": lambda: len(unlock(advice, rest).repairs),
+        "more-repairs": lambda: len(unlock(advice, rest).repairs) - 6,
+        "worst-step": lambda: advice[rest.partition(":")[2]].steps[rest.partition(":")[0]][1],
     }
     return simple[name]()
 
@@ -119,6 +130,39 @@ def proof(advice: Advice, arrangement: str) -> set[str]:
 
 def yes_no(answer: object) -> str:
     return "yes" if answer else "no"
+
+
+def _answer(advice: Advice, field: str) -> list[str]:
+    """An answer as it stands in the survey, a wish's default, or "unknown"."""
+    if field in advice.survey.answers:
+        return [advice.survey.answers[field].read]
+    entry = advice.survey.fields.entry(field)
+    return [str(entry.default) if entry is not None and entry.default is not None else "unknown"] if entry else []
+
+
+def _to(advice: Advice, what: str) -> list[str]:
+    remedy, _, field = what.partition(":")
+    entry = advice.survey.fields.entry(field)
+    return [str(s["to"]) for s in advice.rulebase.remedies[remedy].sets if entry and s["field"] == entry.name]
+
+
+def changes_in(text: str) -> dict[str, str]:
+    """The changed answers a key names, "field=text;field=text"."""
+    return dict(c.split("=", 1) for c in text.split(";") if c)
+
+
+def _then(advice: Advice, what: str) -> list[str]:
+    """The verdict of an arrangement once some answers are changed: it is judged again."""
+    arrangement, _, changes = what.partition("|")
+    survey = advice.survey.with_changes(changes_in(changes))
+    _, (found,) = quick.look(survey, advice.rulebase, {arrangement})
+    return [phrases.VERDICT[found.fate.verdict]]
+
+
+def _recommended_then(advice: Advice, changes: str) -> list[str]:
+    """The title of what is recommended once some answers are changed: the whole survey is judged again."""
+    first = quick.recommended(advice.survey.with_changes(changes_in(changes)), advice.rulebase)
+    return [advice[first].arrangement.title if first else "nothing"]
 
 
 def _count(advice: Advice, what: str) -> list[str]:
@@ -145,6 +189,7 @@ def _text(advice: Advice, what: str) -> list[str]:
         "threshold-date": lambda: base.thresholds[rest].on(advice.survey.works_date or base.date)[0].isoformat(),
         "band": lambda: base.remedies[rest].band, "who": lambda: base.remedies[rest].who,
         "disruption": lambda: base.remedies[rest].disruption,
+        "tool": lambda: base.vocabulary[rest].tool, "minutes": lambda: f"{base.vocabulary[rest].minutes:g}",
         "how": lambda: wording.how_known(advice.book[rest].how), "question": lambda: next(
             q.ask.rstrip(" .?") for q in advice.questions if q.field == rest),
         "when": lambda: advice.survey.answers[rest].when, "note": lambda: advice.survey.answers[rest].note,
@@ -159,7 +204,8 @@ _READERS: dict[str, Callable[[Advice, str], list[str]]] = {
     "short": lambda advice, rest: [advice[rest].arrangement.short],
     "ours": lambda advice, rest: ["ours"] if advice.recommended == rest else [],
     "plain": lambda advice, rest: [wording.plain(rest, advice.rulebase.vocabulary)],
-    "count": _count, "text": _text,
+    "count": _count, "text": _text, "answer": _answer, "to": _to, "then": _then,
+    "recommended-then": _recommended_then,
     "token": lambda advice, rest: [advice.book[rest].id],
     "made": lambda advice, rest: [advice.book[rest].made_by],
 }

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from advisor.records import Advice, Judged
 from advisor.report import letter_parts as parts
-from advisor.report import picks, standing, wording
+from advisor.report import others, picks, standing, wording
 from advisor.report.claims import Block, Document, Heading, Items, Note, Para, Ruled, Sentence, Table, words
 from advisor.report.say import Teller
 
@@ -31,10 +31,12 @@ class Length:
     works: int
     confirm: int
     cautions: int
+    tails: bool = True  # whether second points of the runner-up and counts of further reasons are told
 
 
 LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 3, 5, 4, 3), Length(4, 3, 4, 3, 3),
-           Length(4, 2, 3, 3, 2), Length(3, 2, 3, 2, 2))
+           Length(4, 2, 3, 3, 2), Length(3, 2, 3, 2, 2), Length(3, 2, 3, 2, 2, tails=False),
+           Length(3, 2, 1, 1, 1, tails=False))
 
 
 def letter(advice: Advice) -> Document:
@@ -87,15 +89,15 @@ def _recommendation(teller: Teller, first: Judged, length: Length) -> Iterator[B
     yield Para(parts.headline(teller, first, cheaper), "lead")
     yield Para(tuple(_terms(j for j in (first, cheaper, second) if j is not None)))
     yield from _section("Why this one", parts.reasons(teller, first, length.reasons))
-    others = [j for j in (cheaper, second) if j is not None]
-    yield from _section("What speaks against it", parts.drawbacks(teller, first, others, length.drawbacks))
+    beside = [j for j in (cheaper, second) if j is not None]
+    yield from _section("What speaks against it", parts.drawbacks(teller, first, beside, length.drawbacks))
     if cheaper is not None:
-        yield from _section("When the cheaper layout would be right", parts.conditions(teller, first, cheaper))
+        yield from _section("When the cheaper layout would be right", others.conditions(teller, first, cheaper))
     if second is not None:
         yield Heading(2, "The next in line")
-        yield Para(tuple(parts.runner_up(teller, first, second)))
+        yield Para(tuple(parts.runner_up(teller, first, second, 2 if length.tails else 1)))
     yield from _works(teller, first, length)
-    yield from _all_compared(teller, first)
+    yield from _all_compared(teller, first, length.tails)
 
 
 def _works(teller: Teller, first: Judged, length: Length) -> Iterator[Block]:
@@ -120,9 +122,9 @@ def _terms(spoken: Iterator[Judged]) -> Iterator[Sentence]:
     yield from (Note(sentence) for word, sentence in TERMS if word in titles.lower())
 
 
-def _all_compared(teller: Teller, first: Judged | None) -> Iterator[Block]:
+def _all_compared(teller: Teller, first: Judged | None, tails: bool = True) -> Iterator[Block]:
     yield Heading(2, "Everything else we compared" if first else "Everything we compared")
-    for heads, rows in parts.compared(teller, first):
+    for heads, rows in others.compared(teller, first, tails):
         yield Table(heads, tuple(rows))
 
 

@@ -20,7 +20,7 @@ def check_clause(teller: Teller, check: Check, frame: str, form: str, **more: Pi
     """A check in words; `form` is "passes", "fails", "short" or "mended"; the frame's {clause} is replaced by it."""
     words = phrases.CHECKS[check.name]
     value, limit, margin = teller.check_facts(check)
-    if form == "fails" and words.nothing and _nothing(value):
+    if form == "fails" and words.nothing and nothing(value):
         form = "nothing"
     template = frame.replace("{clause}", getattr(words, form))
     gaps = {"value": teller.value(value), **more}
@@ -28,7 +28,7 @@ def check_clause(teller: Teller, check: Check, frame: str, form: str, **more: Pi
     return teller.fill(template, gaps, [f.id for f in (value, limit, margin) if f is not None])
 
 
-def _nothing(fact: Fact) -> bool:
+def nothing(fact: Fact) -> bool:
     return isinstance(fact.value, Span) and fact.value.hi <= 0
 
 
@@ -110,8 +110,8 @@ def _level(teller: Teller, judged: Judged, criterion: str) -> Claim:
 def reasons(teller: Teller, first: Judged, most: int) -> list[Item]:
     """Why this one: what was wished for and is met, then the checks a household feels, then what favours it."""
     said: list[Claim] = []
-    measured = picks.measures(teller.advice, first)
-    passing = {c.name: c for c in sorted(measured, key=_order) if c.passes and _tells(teller, c)}
+    measured = sorted(picks.measures(teller.advice, first), key=lambda c: phrases.order(c.name))
+    passing = {c.name: c for c in measured if c.passes and _tells(teller, c)}
     for wish in teller.advice.survey.wishes:
         check = passing.pop(picks.criteria(teller.advice)[wish].fact, None) if wish in phrases.CRITERIA else None
         if check is not None:
@@ -123,13 +123,9 @@ def reasons(teller: Teller, first: Judged, most: int) -> list[Item]:
     return [(c,) for c in _distinct([*said[: most - min(len(favours), 1)], *favours])[:most]]
 
 
-def _order(check: Check) -> int:
-    return phrases.CHECK_ORDER.index(check.name) if check.name in phrases.CHECK_ORDER else len(phrases.CHECK_ORDER)
-
-
 def _tells(teller: Teller, check: Check) -> bool:
     """Whether the check has words, figures that are known, and something that was asked of it."""
-    if check.name not in phrases.CHECKS:
+    if check.name not in phrases.CHECKS or not phrases.CHECKS[check.name].passes:
         return False
     value, limit, _ = teller.check_facts(check)
     asked = limit is None or not isinstance(limit.value, Span) or limit.value.hi > 0
@@ -163,8 +159,8 @@ def drawbacks(teller: Teller, first: Judged, others: Iterable[Judged], most: int
     return [(c,) for c in _distinct(said)][:most]
 
 
-def runner_up(teller: Teller, first: Judged, second: Judged) -> list[Sentence]:
-    """The next in line: its title, why it is not first, and what it does better."""
+def runner_up(teller: Teller, first: Judged, second: Judged, most: int) -> list[Sentence]:
+    """The next in line: its title, why it is not first, and up to `most` points on which it is ahead."""
     advice = teller.advice
     said: list[Sentence] = [teller.claim("{title}.", title=teller.title(second))]
     against = picks.independent_reasons(second)
@@ -178,7 +174,7 @@ def runner_up(teller: Teller, first: Judged, second: Judged) -> list[Sentence]:
         words = phrases.LEVEL.get(criterion, phrases.LEVEL["verdict"])
         said.append(teller.claim(f"It {words}.", picks.fate_ids(advice, second)))
     better = picks.better_on(advice, second, first)
-    frames = ("In its favour: {clause}.", "Also, {clause}.")
+    frames = ("In its favour: {clause}.", "Also, {clause}.")[:most]
     merits = [c for b, f in zip(better, frames, strict=False)
               if (c := criterion_clause(teller, b, second, first, f, ours)) is not None]
     favours = [f for f in picks.certain(second, "favours") if f.rule not in {g.rule for g in first.findings}]
@@ -192,124 +188,13 @@ def runner_up(teller: Teller, first: Judged, second: Judged) -> list[Sentence]:
     return said
 
 
-# ---------------------------------------------------------------- the cheaper one's case
-MOST_CONDITIONS = 3
-
-
-def conditions(teller: Teller, first: Judged, cheaper: Judged) -> list[Item]:
-    """What would have to be different for the cheaper layout to be right: one item a separate reason against it."""
-    against = picks.independent_reasons(cheaper)
-    if not against:
-        if picks.rank_class(cheaper) == picks.rank_class(first):
-            return _by_wish(teller, first, cheaper)
-        return [(teller.claim("It is not ruled out; first this must be known.", picks.fate_ids(teller.advice, cheaper)),
-                 _waits(teller, cheaper, first))]
-    items = [_mended(teller, cheaper, f, len(against) == 1) for f in against]
-    if len(items) == 1:
-        return items
-    more = [(Note(standing.MORE_IN_TECHNICAL),)] if len(items) > MOST_CONDITIONS else []
-    return [(Note(standing.ALL_OF_THESE),), *items[:MOST_CONDITIONS], *more]
-
-
-def _mended(teller: Teller, cheaper: Judged, finding: Finding, alone: bool) -> Item:
-    """What would take one reason away: the figure that fails, or the wish it fails."""
-    frame = "Nothing we know of would rule it out if {clause}." if alone else "One reason would go if {clause}."
-    said: list[Claim] = []
-    check = picks.check_of(teller.advice, cheaper, finding)
-    if check is not None and check.passes is False and check.name in phrases.CHECKS:
-        said.append(_from_the_main(teller, check) or check_clause(teller, check, frame, "mended"))
-    wish = next((f for f in picks.grounds(teller.advice, finding) if f.name.startswith("wishes.")), None)
-    if wish is not None:
-        same = said and not _nothing(teller.book[check.key]) if check is not None else False
-        opening = "Giving up this wish would do the same" if same else "Giving up this wish would take that reason away"
-        said.append(teller.claim(f"{opening}: {{wish}} ({{strength}}).",
-                                 teller.finding_ids(finding), strength=teller.value(wish),
-                                 wish=teller.plain(wish.name)))
-    return tuple(said) or (teller.claim("It would need this to hold no longer: {rule}.", teller.finding_ids(finding),
-                                        rule=teller.lower_rule(finding.rule)),)
-
-
-def _from_the_main(teller: Teller, check: Check) -> Claim | None:
-    """Where nothing arrives, no smaller wish helps: the mains itself would have to bring more."""
-    value, limit, _ = teller.check_facts(check)
-    left = teller.book.about("supply.flow_at_useful_l_min", "site")
-    if limit is None or left is None or not _nothing(value) or not _nothing(left):
-        return None
-    return teller.claim("It would first need a stronger main: {left} is left at a useful pressure, and you want "
-                        "{limit}.", left=teller.value(left), limit=teller.value(limit))
-
-
-def _by_wish(teller: Teller, first: Judged, cheaper: Judged) -> list[Item]:
-    """The criteria that would put it before ours, were they the household's first wish."""
-    found = []
-    for criterion in picks.better_on(teller.advice, cheaper, first)[:2]:
-        ids = [f.id for f in picks.criterion_facts(teller.advice, criterion, cheaper, first) if f is not None]
-        found.append((teller.claim("It would go before ours if this were your first wish: {wish}.", ids,
-                                   wish=teller.plain(f"wishes.{criterion}")),))
-    return found
-
-
-# ---------------------------------------------------------------- what was compared
-GROUPS = (("Could be fitted, but comes after ours", "Held against ours"), ("Not decided yet", "Waits for"),
-          ("Ruled out", "Why"))
-
-
-def compared(teller: Teller, first: Judged | None) -> list[tuple[tuple[str, str], list[tuple[Sentence, ...]]]]:
-    """Every kind of layout but the recommended one, by fate: column heads, then a row each with what decided."""
-    groups: list[list[tuple[Sentence, ...]]] = [[], [], []]
-    for judged in teller.advice.families():
-        if first is None or judged.id != first.id:
-            which = picks.rank_class(judged)
-            outcome = (_after_ours, _waits, _ruled_out)[which](teller, judged, first)
-            groups[which].append((teller.claim("{short}", short=teller.short(judged)), outcome))
-    return [(heads, rows) for heads, rows in zip(GROUPS, groups, strict=True) if rows]
-
-
-def _after_ours(teller: Teller, judged: Judged, first: Judged | None) -> Claim:
-    """The criterion on which a layout that could be fitted comes after the recommended one."""
-    advice = teller.advice
-    criterion = picks.first_difference(advice, first, judged) if first else "id"
-    words = phrases.CRITERIA.get(criterion)
-    facts = picks.criterion_facts(advice, criterion, first, judged) if first else ()
-    ids = [f.id for f in facts if f is not None] or picks.fate_ids(advice, judged)
-    ids += picks.step_ids(advice, criterion, first, judged) if first else []
-    return teller.claim(words.short if words else phrases.LEVEL.get(criterion, phrases.LEVEL["verdict"]), ids)
-
-
-def _ruled_out(teller: Teller, judged: Judged, first: Judged | None) -> Claim:
-    """The first reason against it, in figures where it has them, and how many more there are."""
-    against = picks.independent_reasons(judged)
-    check = picks.check_behind(teller.advice, judged)
-    more = len(against) - 1
-    tail = ("; {more} more " + ("reason" if more == 1 else "reasons")) if more else ""
-    extra = {"more": teller.count(f"more-reasons:{judged.id}", more)} if more else {}
-    ids = [i for f in against for i in teller.finding_ids(f)]
-    if check is not None and check.name in phrases.CHECKS:
-        claim = check_clause(teller, check, "{clause}" + tail, "short", **extra)
-        return Claim(claim.text, tuple(dict.fromkeys([*ids, *claim.ids])), claim.quantities)
-    wish = next((teller.book[k] for k in against[0].because if k.startswith("wishes.")), None)
-    if wish is not None:  # its own words are shorter than the rule's
-        return teller.fill("you said {strength}: {wish}" + tail,
-                           {"strength": teller.value(wish), "wish": teller.plain(wish.name), **extra}, ids)
-    return teller.fill("{rule}" + tail, {"rule": teller.rule(against[0].rule), **extra}, ids)
-
-
-def _waits(teller: Teller, judged: Judged, first: Judged | None) -> Claim:
-    """An undecided layout, with the first answers it waits for."""
-    fields = [f for f in teller.book if f.made_by == "survey" and f.note in judged.decided_by]
-    facts = list({f.name: f for f in fields}.values())[:2]
-    gaps = {f"f{i}": teller.plain(f.name) for i, f in enumerate(facts)}
-    said = (f"your wish, {{{g}}}" if f.name.startswith("wishes.") else f"{{{g}}}"
-            for g, f in zip(gaps, facts, strict=True))
-    template = " and ".join(said) or "an answer that no survey field holds"
-    return teller.fill(template, gaps, [*picks.fate_ids(teller.advice, judged), *(f.id for f in facts)])
-
-
 # ---------------------------------------------------------------- works, open points, cautions, wishes
 def works(teller: Teller, first: Judged, most: int) -> list[Item]:
     """Works on the building first, with who and which cost band; then what any such boiler or store brings."""
     items: list[Item] = []
-    for finding in [f for f in first.findings if f.effect == "needs_work"]:
+    needed = sorted((f for f in first.findings if f.effect == "needs_work"), key=lambda f: not f.certain)
+    kept = needed[:max(most, sum(f.certain for f in needed))]
+    for finding in kept:
         remedy = teller.rules[finding.rule].remedies[0]
         frame = "Before it: {work} ({band} cost)." if finding.certain else "If we find it needed: {work} ({band} cost)."
         items.append((teller.claim(frame, teller.finding_ids(finding), work=teller.remedy(remedy, lower=True),
@@ -317,8 +202,17 @@ def works(teller: Teller, first: Judged, most: int) -> list[Item]:
     if not items:
         items.append((Note(standing.NO_WORKS),))
     brought = [f for f in first.findings if f.effect == "requires"]
-    items += [chapters.speak(teller, f, first, "householder", 1) for f in brought[:most]]
-    return items + ([(Note(standing.MORE_IN_TECHNICAL),)] if len(brought) > most else [])
+    shown = safety_first(teller, brought, most)
+    items += [chapters.speak(teller, f, first, "householder", 1) for f in shown]
+    cut = len(needed) > len(kept) or len(brought) > len(shown)
+    return items + ([(Note(standing.MORE_IN_TECHNICAL),)] if cut else [])
+
+
+def safety_first(teller: Teller, findings: list[Finding], most: int) -> list[Finding]:
+    """Whatever guards against harm, the certain of it however many; then others, up to `most` in all."""
+    ordered = sorted(findings, key=lambda f: (not teller.rules[f.rule].safety, not f.certain))
+    guards = sum(f.certain and teller.rules[f.rule].safety for f in findings)
+    return ordered[:max(most, guards)]
 
 
 def to_confirm(teller: Teller, first: Judged, most: int) -> list[Item]:
@@ -380,11 +274,12 @@ def question_claim(teller: Teller, field: str, ask: str) -> Claim:
 
 def cautions(teller: Teller, first: Judged, most: int) -> list[Item]:
     found = [f for f in first.findings if f.effect == "caution"]
+    shown = safety_first(teller, found, most)
     items = []
-    for finding in found[:most]:
+    for finding in shown:
         said = chapters.speak(teller, finding, first, "householder", 2 if finding.certain else 1)
         items.append(said if finding.certain else (Note(standing.MAY_BE), *said))
-    return [*items, (Note(standing.MORE_IN_TECHNICAL),)] if len(found) > most else items
+    return [*items, (Note(standing.MORE_IN_TECHNICAL),)] if len(found) > len(shown) else items
 
 
 def wishes(teller: Teller) -> list[Item]:

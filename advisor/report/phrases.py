@@ -25,7 +25,8 @@ def verdict_words(judged: Judged) -> str:
 
 @dataclass(frozen=True, slots=True)
 class CheckWords:
-    """How a check is said where it passes, where it fails, in a table cell, and what would mend it."""
+    """How a check is said where it passes ("" where that is nothing to say), where it fails, in a table cell, and what
+    would mend it."""
 
     passes: str
     fails: str
@@ -44,10 +45,18 @@ CHECKS = {
         "it can give {value} at once, and you want {limit}", "it gives {value} where you want {limit} at once",
         "{value} where you want {limit}", "you wanted no more than {value} at once, in place of {limit}",
         "it gives {value} at a useful pressure where you want {limit}"),
+    "shower_least_margin_l_min": CheckWords(
+        "", "one shower alone gets {value}, and you accept no less than {limit}",
+        "one shower gets {value}, {limit} is the least", "you accepted a shower of {value}, in place of {limit}",
+        "one shower alone gets {value} at a useful pressure, and you accept no less than {limit}"),
     "outlet_short_margin_min": CheckWords(
         "hot water lasts through your busiest hour, with {limit} of drawing",
         "hot water runs short {value}, with {limit} of drawing in your busiest hour",
         "hot water runs short {value}", "your busiest hour drew less than {limit}, within what is ready"),
+    "shower_flow_margin_l_min": CheckWords(
+        "one shower alone gets {value}, and you want {limit}", "one shower alone gets {value} where you want {limit}",
+        "one shower gets {value} where you want {limit}", "you wanted a shower of {value}, in place of {limit}",
+        "one shower alone gets {value} at a useful pressure where you want {limit}"),
     "pause.reheat_margin_min": _same(
         "a cold cylinder takes {limit} to heat, and you accept a pause of {value}",
         "{limit} to reheat, {value} accepted", "you accepted a pause of {limit}, in place of {value}"),
@@ -87,6 +96,11 @@ CHECKS = {
         "the loft cistern held {limit}, in place of {value}"),
 }
 CHECK_ORDER = tuple(CHECKS)
+
+
+def order(name: str) -> int:
+    """The place of a check among those a household feels; after them all where it has no words."""
+    return CHECK_ORDER.index(name) if name in CHECKS else len(CHECK_ORDER)
 
 
 @dataclass(frozen=True, slots=True)

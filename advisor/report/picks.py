@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from advisor import verdicts
 from advisor.facts import SITE, Fact, Span, Words
 from advisor.records import Advice, Check, Finding, Judged
+from advisor.report import phrases
 
 COST = "cost.installed_points"
 STEPS_SHOWN, STEPS_DEEP = 14, 5  # steps shown of one derivation, and how deep it is followed
@@ -51,8 +52,16 @@ def recommended(advice: Advice) -> Judged | None:
 
 
 def runner_up(advice: Advice, first: Judged) -> Judged | None:
-    """The next family's best after `first`, ruled out or not."""
-    return next((j for j in advice.families() if j.id != first.id), None)
+    """The next family's best after `first`, ruled out or not; `first` with a helper it does without is no rival."""
+    rest = [j for j in advice.families() if j.id != first.id]
+    return next((j for j in rest if not _first_and_more(advice, first, j)), rest[0] if rest else None)
+
+
+def _first_and_more(advice: Advice, first: Judged, other: Judged) -> bool:
+    words = [{n: getattr(f.value, "words", frozenset()) for n in ("source_kind", "store", "helper")
+              if (f := advice.fact(f"arrangement.{n}", j.id)) is not None} for j in (first, other)]
+    alike = all(words[0].get(n) == words[1].get(n) for n in ("source_kind", "store"))
+    return alike and words[0].get("helper") == {"none"} != words[1].get("helper")
 
 
 def cost(advice: Advice, judged: Judged) -> float:
@@ -130,9 +139,10 @@ def check_of(advice: Advice, judged: Judged, finding: Finding) -> Check | None:
 
 
 def check_behind(advice: Advice, judged: Judged) -> Check | None:
-    """The failing check, value and limit both known, behind the first reason that has one."""
+    """The failing check, value and limit both known, behind a reason: the one a household feels most."""
     behind = [check_of(advice, judged, f) for f in independent_reasons(judged)]
-    return next((c for c in behind if c is not None and c.passes is False and both_known(advice, c)), None)
+    telling = [c for c in behind if c is not None and c.passes is False and both_known(advice, c)]
+    return min(telling, key=lambda c: phrases.order(c.name), default=None)
 
 
 def decisive_check(advice: Advice, judged: Judged) -> Check | None:

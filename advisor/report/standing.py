@@ -15,7 +15,7 @@ CONFIRM = "Whatever is marked assumed or not surveyed must be confirmed on site 
 NO_REMAINING = "Every question this advice rests on has been answered."
 NO_WORKS = "The building and its supplies need no changes for it."
 NO_WISHES = "You told us no wishes, so we ranked by running cost, then price, then disruption."
-MORE_IN_TECHNICAL = "More of these stand in the technical report."
+MORE_IN_TECHNICAL = "More in the technical report."
 TYPICAL_ONLY = "What follows is an example, not a recommendation."
 UNVENTED_WORD = "A mains-fed cylinder, called unvented in the trade, stores hot water at mains pressure."
 CISTERN_WORD = "A cistern-fed cylinder takes its water from a tank in the loft."
@@ -33,6 +33,16 @@ STEPS = "Steps run from nought, the better end; layouts are compared by steps, n
 WALKED = "Inputs of a sum stand in the order of its formula; a rule names the marks of its premises."
 HOW_WORDS = "How known: measured, told to us, assumed, or not surveyed (then every possible value was kept)."
 POINTS = "Points are relative bands of common practice, not prices."
+
+# --- comparisons and questions on the command line
+NOT_SEPARATED = "Nothing the household asked for separates these two, and neither does the usual order."
+NEED_NOT = ("No value of these, alone or together, changes what is recommended: each was judged over all it may be. "
+            "Works, prices and safety may still need them.")
+ASK_AGAIN = "After each answer ask again: it may settle those below it."
+LEAVES_NOTHING = "Some answers leave nothing to recommend."
+TOGETHER = "All of these together:"
+ASK_IS_FOR_OPEN = "What is merely unanswered belongs to `advisor ask`."
+NOT_PROVED_IMPOSSIBLE = "That is no proof that nothing could help; it is all that was tried."
 
 SENTENCES = frozenset(v for k, v in dict(globals()).items() if k.isupper() and isinstance(v, str))
 LABELS = frozenset({"", "yes", "no", "may or may not", "named work", "in its place", "certain", "possible"})

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from advisor.facts import exactly
 from advisor.records import Advice, Finding, Judged
-from advisor.report import chapters, letter_parts, picks, wording
+from advisor.report import chapters, others, picks, wording
 from advisor.report.say import Teller, criterion_title
 from advisor.report.wording import NBSP, clean
 from advisor.verdicts import unanswered
@@ -47,7 +47,7 @@ def _lines(advice: Advice) -> Iterator[str]:
             yield from _wrap(reason(teller, second), "  - ")
     yield ""
     yield "EVERY OTHER KIND OF LAYOUT"
-    for (heading, _), rows in letter_parts.compared(teller, first):
+    for (heading, _), rows in others.compared(teller, first):
         yield f"  {heading}:"
         for row in rows:
             yield from _wrap(": ".join(cell.text for cell in row), "  - ")

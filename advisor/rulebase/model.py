@@ -74,6 +74,7 @@ class Rule:
     silent: tuple[Mapping[str, Any], ...] = ()
     unsure: tuple[Mapping[str, Any], ...] = ()
     subject: str = ""  # the file it stands in
+    safety: bool = False  # whether leaving it out could hurt somebody: the letter never cuts it
     twin_of: str = ""  # set on the rule the loader makes for the other nations
 
     def normal_form(self) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from advisor.rulebase.model import AUTHOR_STRATA, EFFECTS, NATIONS, Conclusion, 
 
 RULE_KEYS = {"id", "title", "stratum", "where", "when", "unless", "effect", "about", "derives", "asks", "criterion",
              "remedies", "shows", "mistaken_if", "added", "changed", "source", "fires", "silent", "unsure",
-             "exception_to"}
+             "exception_to", "safety"}
 RULE_MUST = {"id", "title", "stratum", "where", "when", "shows", "mistaken_if", "added", "source", "fires", "silent",
              "unsure"}
 COMPARISONS = ("below", "at_most", "above", "at_least", "is")
@@ -116,6 +116,8 @@ def _read_rule(raw: Mapping[str, Any], path: Path, faults: list[str]) -> Rule | 
     unless = tuple(read_pattern(p, place, faults) for p in raw.get("unless", ()))
     if len(faults) > before:
         return None
+    if raw.get("safety", False) not in (True, False) or (raw.get("safety") and effect not in ("requires", "caution")):
+        faults.append(f"{place}: safety is {raw['safety']!r} on {effect}. Allowed: true, on requires or caution.")
     about = raw.get("about", SITE)
     source = read_source(raw["source"], place, faults)
     conclude = _conclusion(raw, name, about, exception_to, effect, place, faults)
@@ -125,6 +127,7 @@ def _read_rule(raw: Mapping[str, Any], path: Path, faults: list[str]) -> Rule | 
         criterion=raw.get("criterion", ""), remedies=tuple(raw.get("remedies", ())), shows=tuple(raw["shows"]),
         mistaken_if=raw["mistaken_if"], added=raw["added"], exception_to=exception_to, fires=tuple(raw["fires"]),
         silent=tuple(raw["silent"]), unsure=tuple(raw["unsure"]), subject=path.stem,
+        safety=bool(raw.get("safety", False)),
     )
 
 

@@ -108,7 +108,7 @@ def _check_domain(value: float, text: str, entry: Entry) -> None:
     unit = f" {entry.unit}" if entry.unit else ""
     if not low <= value <= high:
         raise AnswerFault(f'"{text}" is {value:g}{unit}. Allowed: {low:g} to {high:g}{unit}. '
-                          "Look again, or check the unit.")
+                          f"{'Look again, or check the unit' if entry.unit else 'Count again'}.")
     if not entry.unit and value != int(value):
         raise AnswerFault(f'"{text}" is not a whole number. Allowed: {low:g} to {high:g}. Count again.')
 

@@ -85,7 +85,7 @@ def _gas_tree(survey: Survey) -> Iterator[str]:
         ends.setdefault(end, leg)
         circle = _circle(survey, leg)
         if circle and leg == min(circle, key=legs.index):
-            yield (f"{LEGS}.{leg}.from: {', '.join(circle)} run in a circle. "
+            yield (f"{LEGS}.{leg}.from: {', '.join(circle)} {'run' if len(circle) > 1 else 'runs'} in a circle. "
                    "Allowed: every leg leads back to the meter. Draw it again.")
 
 

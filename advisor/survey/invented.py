@@ -70,7 +70,7 @@ def invent(dice: Dice) -> Home:
     """A home, its people and their wishes; each part follows from those before it."""
     home = Home()
     for part in (_building, _people, _existing, _heating, _boiler, _water, _outlets, _wishes, _cistern, _gas, _places,
-                 _electric):
+                 _electric, _least):
         part(dice, home)
     return home
 
@@ -258,6 +258,15 @@ def _place(dice: Dice, home: Home, path: str, kind: str) -> None:
     if end != "none found":
         home.tell(path, discharge_length=dice.between(1, 40 if home.flat else 16), discharge_elbows=dice.randint(0, 9),
                   discharge_falls="yes" if dice.happens(0.9) else "no")
+
+
+def _least(dice: Dice, home: Home) -> None:
+    home.tell("household", least_shower=dice.between(3, 8))
+    home.tell("home", left_empty="yes" if dice.happens(0.1) else "no",
+              shared_heating="yes" if home.flat and dice.happens(0.05) else "no")
+    if home.truth["cistern.loft"] == "yes":
+        home.tell("cistern", feeds=dice.choice(["cylinder only", "cylinder and cold taps"]),
+                  pipe=dice.pick({15: 10, 22: 75, 28: 15}))
 
 
 def _electric(dice: Dice, home: Home) -> None:

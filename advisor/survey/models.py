@@ -57,7 +57,8 @@ def answer_table(raw: dict[str, Any]) -> tuple[AnswerTable | None, list[str]]:
     try:
         table = AnswerTable.model_validate(raw)
     except ValidationError as error:
-        return None, [_fault(e, raw) for e in error.errors(include_url=False, include_input=False)]
+        found = (_fault(e, raw) for e in error.errors(include_url=False, include_input=False))
+        return None, list(dict.fromkeys(found))  # of a key with several forms each form tried is an error of its own
     faults = [] if table.how in ("", *HOW) else [f'how is "{units.shown(table.how)}". {WANTED["how"]}']
     for key in ("when", "note", "who"):
         text = getattr(table, key)

@@ -26,6 +26,7 @@ MOOT = {
     "gas.meter_capacity": ("gas.supply", "none"), "gas.working_pressure": ("gas.supply", "none"),
     "gas.worked_design": ("gas.supply", "none"), "gas.legs": ("gas.supply", "none"),
     "gas.appliances": ("gas.supply", "none"), "cistern.head": ("cistern.loft", "no"),
+    "cistern.feeds": ("cistern.loft", "no"), "cistern.pipe": ("cistern.loft", "no"),
     "cistern.base": ("cistern.loft", "no"), "cistern.volume": ("cistern.loft", "no"),
     "boiler.relief_length": ("boiler.relief_end", "none found"), "bearing": ("floor", "concrete"),
     "discharge_length": ("discharge_end", "none found"), "discharge_elbows": ("discharge_end", "none found"),

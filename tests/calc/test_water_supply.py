@@ -14,6 +14,7 @@ CURVE = [
     pytest.param(4.0, 14.0, 1.0, 2.0, 11.2, id="turbulent pipe law: 14 x (2/3)^0.5405 = 14 x 0.803"),
     pytest.param(3.0, 8.0, 1.0, 1.5, 6.85, id="common practice example: 3 bar static with 8 l/min at 1 bar"),
     pytest.param(0.8, 6.0, 0.3, 1.0, 0.0, id="hydrostatics: nothing flows at a pressure above static"),
+    pytest.param(0.8, 6.0, 0.8, 1.0, 0.0, id="hydrostatics: nor where the residual is not known apart from static"),
 ]
 
 
@@ -84,6 +85,7 @@ VESSELS = [
     pytest.param(300, 1.5, 1.7, 3.5, 110.8, 0.3, id="Boyle: 300 x 2.513 x (1/2.713 - 1/4.513)"),
     pytest.param(300, 2.0, 2.2, 4.0, 101.0, 0.3, id="Boyle: 300 x 3.013 x (1/3.213 - 1/5.013)"),
     pytest.param(300, 1.5, 1.7, 3.0, 90.0, 0.3, id="Boyle: 300 x 2.513 x (1/2.713 - 1/4.013)"),
+    pytest.param(300, 1.5, 1.5, 1.2, 0.0, 0.0, id="Boyle: a main of 1.2 bar never fills it above 1.5 bar"),
 ]
 
 

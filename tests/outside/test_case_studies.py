@@ -91,9 +91,6 @@ def test_terrace_unvented_is_beaten_and_its_cupboard_too_small() -> None:
     assert says(advice, "combination-boiler", "hard-water-scale-reducer")
 
 
-@pytest.mark.xfail(strict=True, raises=AssertionError, reason=(
-    "a bare cylinder 550 mm across is not ruled out of a cupboard 480 mm deep: the room that may be used up is 300 mm, "
-    "the clearance above a cylinder, in all three directions, though only 100 mm of it lies round the cylinder"))
 def test_terrace_no_unvented_cylinder_goes_into_the_cupboard() -> None:
     falls(case("railway_terrace"), "boiler-unvented-cylinder", "cylinder-does-not-go-in")
 
@@ -141,9 +138,11 @@ def test_flat_a_gentle_shower_stays_open() -> None:
 def test_bungalow_the_pumped_cistern_fed_cylinder_stands() -> None:
     advice = case("lead_pipe_bungalow")
     stands(advice, "boiler-cistern-fed-pumped")
-    # two outlets at 12 l/min each from the pump, 11 wanted
+    # the pump can give each of the two outlets 12 l/min, more than the 8 and the 3 they want together
     pumped = family(advice, "boiler-cistern-fed-pumped")[0].id
-    assert number(advice, "outlet_flow_margin_l_min", pumped) == pytest.approx(2 * 12 - 11)
+    assert number(advice, "shower_flow_l_min", pumped) == pytest.approx(12)
+    assert number(advice, "shower_flow_margin_l_min", pumped) == pytest.approx(12 - 8)
+    assert number(advice, "outlet_flow_margin_l_min", pumped) >= 0
 
 
 def test_bungalow_what_hangs_on_the_lead_pipe_falls() -> None:
@@ -155,9 +154,6 @@ def test_bungalow_what_hangs_on_the_lead_pipe_falls() -> None:
     assert says(advice, "combination-boiler", "lead-service-pipe")
 
 
-@pytest.mark.xfail(strict=True, raises=AssertionError, reason=(
-    "0.9 m of head gives a gravity shower 5.9 l/min where 8 are wanted; the tool adds the flows of all outlets and holds "
-    "the sum, 11.8, against the 11 wanted together, so what the basin does not use serves the shower"))
 def test_bungalow_without_a_pump_the_shower_falls_short() -> None:
     for j in family(case("lead_pipe_bungalow"), "boiler-cistern-fed-cylinder"):
         assert any(f.rule == "falls-short-at-once" and f.certain for f in j.findings), j.id
@@ -243,8 +239,6 @@ def test_farm_a_heat_pump_of_12_kw_alone_does_not_heat_14_kw_and_the_radiators_a
     assert says(advice, "heat-pump-unvented-cylinder", "radiators-too-small-for-a-heat-pump")
 
 
-@pytest.mark.xfail(strict=True, raises=AssertionError, reason=(
-    "the case recommends a heat pump behind a break tank and booster; a break tank is offered before a gas boiler only"))
 def test_farm_a_break_tank_without_gas_stands() -> None:
     advice = case("borehole_farm")
     tanks = [j for j in advice.judged if j.arrangement.parts["feed"] == "break-tank"]

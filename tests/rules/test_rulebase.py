@@ -24,7 +24,7 @@ RULES = rulegraph.written()
 SECTIONS = chapters.read()
 MUST = {"id", "title", "stratum", "where", "when", "shows", "mistaken_if", "added", "source", "fires", "silent",
         "unsure"}
-KEYS = MUST | {"unless", "effect", "about", "derives", "asks", "criterion", "remedies", "exception_to", "changed"}
+KEYS = MUST | {"unless", "effect", "about", "derives", "asks", "criterion", "remedies", "exception_to", "changed", "safety"}
 NUMERAL = re.compile(r"\d")
 PRAISE = re.compile(r"\b(best|excellent|ideal|perfect|great|superb|outstanding|premium|amazing)\b", re.IGNORECASE)
 BRACES = re.compile(r"\{([^{}]+)\}")

@@ -14,8 +14,8 @@ from advisor.survey.blank import example
 SHIPPED = loader.load(paths.RULES / "vocabulary.toml")
 # what every survey of a home must be able to hold, by section
 FIELDS = {
-    "home": "kind built floor_area storeys bathrooms tenure listed asbestos outdoor_space",
-    "household": "people busy_showers shower_minutes busy_baths bath_fill heating_pause_ok",
+    "home": "kind built floor_area storeys bathrooms tenure listed asbestos shared_heating left_empty outdoor_space",
+    "household": "people busy_showers shower_minutes busy_baths bath_fill least_shower heating_pause_ok",
     "wishes": "outlets_at_once lasts_busy_hour no_pumps no_loft_tank no_cylinder backup_heat no_heating_pause "
               "low_running_cost low_price little_disruption save_space",
     "outlets.NAME": "kind flow at_once",
@@ -27,7 +27,7 @@ FIELDS = {
               "relief_end relief_length",
     "places.NAME": "kind width depth height door floor bearing frost discharge_end discharge_length discharge_elbows "
                    "discharge_falls worked_design",
-    "cistern": "loft head base volume",
+    "cistern": "loft head base feeds pipe volume",
     "heating": "heat_loss emitters circuit pressure_test water_state interlock radiator_valves pipes_insulated",
     "electric": "main_fuse demand_now looped spare_ways solar",
     "existing": "kind boiler_power cylinder condition age",

@@ -1,0 +1,62 @@
+"""The commands that compare and look for what would change the advice: rather, unlock, ask."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from advisor.cli.advice import AsJson, SurveyPath, _advise, _find, _print_json
+
+
+def register(app: typer.Typer) -> None:
+    """Add this module's commands to the program."""
+    for command in (rather, unlock, ask):
+        app.command()(command)
+
+
+def rather(survey: SurveyPath, first: Annotated[str, typer.Argument(metavar="A")],
+           second: Annotated[str, typer.Argument(metavar="B")], as_json: AsJson = False) -> None:
+    """Why A rather than B: what differs and matters, what decides, and what B does better."""
+    from advisor.contrast.rather import rather as compare
+    from advisor.report.contrasting import rather_document, rather_json
+    from advisor.report.plain import printed
+
+    advice = _advise(survey)
+    a, b = (_find(advice, name) for name in (first, second))
+    if a.id == b.id:
+        raise typer.BadParameter(f"A and B are both {a.id}. Name two different arrangements.")
+    answer = compare(advice, a.id, b.id)
+    if as_json:
+        _print_json(rather_json(advice, answer))
+        return
+    typer.echo(printed(rather_document(advice, answer), advice), nl=False)
+
+
+def unlock(survey: SurveyPath, arrangement: Annotated[str, typer.Argument(metavar="ARRANGEMENT")],
+           as_json: AsJson = False) -> None:
+    """The smallest changes after which nothing forbids an arrangement, or the facts that nothing can change."""
+    from advisor.contrast.unlock import unlock as search
+    from advisor.report.plain import printed
+    from advisor.report.unlocking import unlock_document, unlock_json
+
+    advice = _advise(survey)
+    answer = search(advice, _find(advice, arrangement).id)
+    if as_json:
+        _print_json(unlock_json(advice, answer))
+        return
+    typer.echo(printed(unlock_document(advice, answer), advice), nl=False)
+
+
+def ask(survey: SurveyPath, as_json: AsJson = False) -> None:
+    """What to measure next, what each could change the advice to, and what need not be measured."""
+    from advisor.contrast.ask import ask as search
+    from advisor.report.asking import ask_document, ask_json
+    from advisor.report.plain import printed
+
+    advice = _advise(survey)
+    answer = search(advice)
+    if as_json:
+        _print_json(ask_json(advice, answer))
+        return
+    typer.echo(printed(ask_document(advice, answer), advice), nl=False)

@@ -1,0 +1,40 @@
+"""Long proofs of the questions about other arrangements: unlock, ask."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from advisor.contrast.unlock import unlock
+from tests import corpus, homes
+from tests.contrast import test_ask as asking
+from tests.contrast import test_unlock as against
+from tests.proof.table import record
+
+pytestmark = pytest.mark.proof
+HOMES = 100
+
+
+def test_unlock_equals_brute_force() -> None:
+    wrong, arrangements, repairs = [], 0, 0
+    for seed in range(2000, 2000 + HOMES):
+        advice = homes.quick(corpus.survey(seed))
+        for i in against.ruled_out(advice, 3):
+            answer = unlock(advice, i)
+            arrangements += 1
+            repairs += len(answer.repairs)
+            wrong += [f"seed {seed}: {f}" for f in against.faults(advice, answer)]
+    assert not wrong, wrong[:5]
+    record("unlock against brute force", f"{HOMES} invented homes, {arrangements} ruled-out layouts, {repairs} minimal "
+           "repairs of up to three: the same sets, no part of one enough, no fixed field touched")
+
+
+def test_what_need_not_be_asked_changes_nothing() -> None:
+    rng, wrong, homes_tried, each = random.Random(11), [], 0, 25
+    for seed in range(3000, 3040):
+        homes_tried += 1
+        wrong += [f"seed {seed}: {f}" for f in asking.unlisted_matter(homes.quick(corpus.survey(seed)), each, rng)]
+    assert not wrong, wrong[:5]
+    record("ask against completions", f"{homes_tried} invented homes, {each} sets of answers to the listed questions each, "
+           "completed in two ways: the same recommendation")
