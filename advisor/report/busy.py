@@ -32,6 +32,7 @@ ASSUMED = (
     "Cold water as in a hard winter week; the store starts hot through.",
     "The pipes beyond the place where the main was measured are not surveyed and cost nothing here.",
     "The water standing in the pipes is not counted: the wait at the tap comes on top.",
+    "By common practice: from a cistern 8 m of shared pipe and 4 m of 15 mm to each outlet, made for low pressure.",
     "By common practice: a coil in the lowest third of the store, its thermostat there, reheat from 5 K below.",
     "Where a boiler shares its heat, the worst case gives the heating the design heat loss first.",
     "How sharply hot and cold part in the store is not known: both 12 and 60 layers are tried.",

@@ -22,8 +22,9 @@ from advisor.water.store import Heating, Store, coil_kw_per_k
 COIL_COVERS, SENSOR_AT, DIFFERENTIAL_K = 1 / 3, 1 / 3, 5.0
 BOILER_FLOW_C, MILD_FLOW_OVER_K = 80.0, 5.0
 LOW_PRESSURE_BAR = 0.1
-# The pipe behind the closed formula for gravity showers: 8 m of 22 mm for all, 4 m of 15 mm to each.
-SHARED_M, SHARED_MM, SHARED_K, OWN_M, OWN_MM, OWN_K, MIXED_C = 8.0, 22, 4.0, 4.0, 15, 8.0, 40.0
+# The pipe behind the closed formula for gravity showers: 8 m of 22 mm for all (or as surveyed), 4 m of 15 mm to each.
+SHARED_M, SHARED_MM, SHARED_K, OWN_M, OWN_MM, OWN_K, MIXED_C = 8.0, 22.0, 4.0, 4.0, 15.0, 8.0, 40.0
+SIZES_MM = (15.0, 22.0, 28.0, 35.0)
 MILD = ("heat pump", "electric boiler")
 MAINS, LOFT, OWN, TANK = "mains", "loft cistern", "own cistern", "break tank"
 
@@ -124,7 +125,8 @@ def _supply(reader: Reader, taps: Sequence[Tap], feed: str, helper: str,
         head = (reader.end("cistern.head_m", kind) if feed == LOFT
                 else reader.span("threshold.own_cistern_head_m", asked=False).lo)
         pumped = reader.span("threshold.pumped_shower_l_min", asked=False).lo if helper == "shower pump" else 0.0
-        return _gravity(taps, head, pumped), nothing
+        size = _cistern_pipe(reader, kind) if feed == LOFT else SHARED_MM
+        return _gravity(taps, head, pumped, size), nothing
     if feed == TANK:
         most = reader.span("threshold.booster_l_min", asked=False).lo
 
@@ -145,6 +147,14 @@ def _supply(reader: Reader, taps: Sequence[Tap], feed: str, helper: str,
         gives = _flow_at(source, useful)
         return _mains(reader, source, useful), lambda: Reserve(max(0.0, usable), gives)
     return _mains(reader, source, useful), nothing
+
+
+def _cistern_pipe(reader: Reader, kind: bool) -> float:
+    """The tabulated size at this end of what is known of the pipe below the cistern [mm]; unknown: the whole range."""
+    size = reader.end("cistern.pipe_mm", kind, asked=False)
+    if kind:
+        return next((s for s in SIZES_MM if s >= size), SIZES_MM[-1])
+    return next((s for s in reversed(SIZES_MM) if s <= size), SIZES_MM[0])
 
 
 def _main(reader: Reader, kind: bool) -> WeakestOf | None:
@@ -202,10 +212,10 @@ def _mains(reader: Reader, source: WeakestOf, useful_bar: float) -> Flows:
     return flows
 
 
-def _gravity(taps: Sequence[Tap], head_m: float, pumped_l_min: float) -> Flows:
+def _gravity(taps: Sequence[Tap], head_m: float, pumped_l_min: float, size_mm: float) -> Flows:
     """A cistern through the pipe behind the closed formula; outlets made for low pressure; a pump for the showers."""
     kinds = {t.name: t.kind for t in taps}
-    shared = Section("shared", "cistern", (Pipe("shared pipe", bore(SHARED_MM)[0], SHARED_M, SHARED_K),), 0.0, MIXED_C)
+    shared = Section("shared", "cistern", (Pipe("shared pipe", bore(size_mm)[0], SHARED_M, SHARED_K),), 0.0, MIXED_C)
 
     def flows(wanted: Mapping[str, float]) -> Mapping[str, float]:
         pumped = {n: min(q, pumped_l_min) for n, q in wanted.items() if pumped_l_min and kinds[n] == "shower"}

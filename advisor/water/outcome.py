@@ -65,11 +65,11 @@ class Outcome:
 
     @property
     def worst(self) -> Case:
-        return min(self.cases, key=lambda c: (c.minute, c.run.left_l or 0.0, c.plan.order, c.layers))
+        return min(self.cases, key=lambda c: (c.minute, c.kind, c.run.left_l or 0.0, c.plan.order, c.layers))
 
     @property
     def best(self) -> Case:
-        return max(self.cases, key=lambda c: (c.minute, c.run.left_l or 0.0))
+        return max(self.cases, key=lambda c: (c.minute, c.kind, c.run.left_l or 0.0))
 
     @property
     def mixing_min(self) -> float:

@@ -96,6 +96,18 @@ def test_a_cistern_needs_no_main() -> None:
     assert busy.simulate(advice, [judged])[0].computed
 
 
+def test_the_pipe_below_the_cistern_counts_and_unknown_it_is_a_band() -> None:
+    """15 mm all the way gives less than 22 mm; not known, both ends are tried."""
+    found = {}
+    for size in ("15 mm", "22 mm", "unknown"):
+        advice = homes.quick(homes.survey(homes.DEMO).with_changes({"cistern.pipe": size}))
+        judged = next(j for j in advice.judged if j.arrangement.family == "boiler-cistern-fed-cylinder")
+        (outcome,) = busy.simulate(advice, [judged])
+        found[size] = [c.run.curves["loft_shower"].least_l_min for c in (outcome.worst, outcome.best)]
+    assert found["15 mm"][0] < found["22 mm"][0] - 1.0
+    assert found["unknown"][0] == found["15 mm"][0] and found["unknown"][1] >= found["22 mm"][0]
+
+
 def test_longer_showers_beside_a_bath_are_not_one_way(tmp_path) -> None:
     """With a bath in the same hour a longer shower also puts the bath off: the result is "anything", with the reason."""
     text = (paths.SURVEYS / f"{homes.DEMO}.toml").read_text(encoding="utf-8")
