@@ -20,7 +20,7 @@ def register(app: typer.Typer) -> None:
 
 
 def busy_hour(survey: SurveyPath,
-              arrangement: Annotated[str, typer.Argument(metavar="[ARRANGEMENT]", show_default=False)] = "",
+              arrangement: Annotated[str, typer.Argument(metavar="ARRANGEMENT", show_default=False)] = "",
               as_json: AsJson = False,
               chart: Annotated[Path | None, typer.Option("--chart", metavar="FILE",
                                                          help="Draw the curves into FILE (SVG).")] = None,

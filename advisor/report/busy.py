@@ -16,15 +16,24 @@ from advisor.report.wording import NBSP, clean, number, plain_name, show
 from advisor.water.busy_hour import Curve, Run
 from advisor.water.day import PROFILES, Day
 from advisor.water.demand import NO_ORDER
+from advisor.water.measured import beside
 from advisor.water.outcome import Case, Outcome, busy_hour
 
 MOST_SHOWN = 3
 EVERY_MIN = 4.0
+PIPES = {  # what stands behind a lack of flow, and where to look
+    "mains": ("the main where it was measured", " Which length of pipe costs it: `advisor calc water-network`."),
+    "break tank": ("the booster set", ""),
+    "loft cistern": ("the cistern's head and its pipes", ""),
+}
 ASSUMED = (
     "Nobody waits between two showers; the next begins when one ends.",
+    "Only the outlets listed in the survey are drawn from.",
     "Cold water as in a hard winter week; the store starts hot through.",
     "The pipes beyond the place where the main was measured are not surveyed and cost nothing here.",
     "The water standing in the pipes is not counted: the wait at the tap comes on top.",
+    "By common practice: from a cistern 8 m of shared pipe and 4 m of 15 mm to each outlet, made for low pressure.",
+    "By common practice: a coil in the lowest third of the store, its thermostat there, reheat from 5 K below.",
     "Where a boiler shares its heat, the worst case gives the heating the design heat loss first.",
     "How sharply hot and cold part in the store is not known: both 12 and 60 layers are tried.",
 )
@@ -66,8 +75,7 @@ def sentence(outcome: Outcome) -> str:
         return "This could not be worked out yet."
     case, band = outcome.worst, outcome.first_short
     if math.isinf(band.lo):
-        left = _left(outcome)
-        return "Everyone has warm water in the busiest hour." + (f" {left}" if left else "")
+        return " ".join(["Everyone has warm water in the busiest hour.", *_slow(case.run), *_left(outcome)])
     run, who = case.run, plain_name(case.run.first_short_outlet)
     curve = run.curves[run.first_short_outlet]
     if curve.kind == "cold":
@@ -89,23 +97,27 @@ def _flow(l_min: float) -> str:
     return show(Span(l_min, l_min), "l/min")
 
 
-def _left(outcome: Outcome) -> str:
-    left = [c.run.left_l for c in outcome.cases]
-    if not outcome.cases[0].run.store_c or max(left) <= 0:
-        return ""
-    return f"{show(Span(min(left), max(left)), 'l')} of shower water are left at the end."
+def _left(outcome: Outcome) -> Iterator[str]:
+    left = [c.run.left_l for c in outcome.cases if c.run.left_l is not None]
+    if left:
+        yield f"{show(Span(min(left), max(left)), 'l')} of shower water are left at the end."
 
 
-def decider(outcome: Outcome, feed: str) -> str:
+def _slow(run: Run) -> Iterator[str]:
+    for name, curve in run.curves.items():
+        if curve.slow:
+            yield (f"The {plain_name(name)} takes {number(curve.ran_min, 0)} min to fill instead of "
+                   f"{number(curve.meant_min, 0)}.")
+
+
+def decider(outcome: Outcome) -> str:
     """What decides the worst case, for the installer."""
     decided = outcome.worst.run.decided if outcome.computed else None
     if decided is None:
         return ""
     if decided.by == "pipes":
-        what = "the cistern's head and its pipes" if "cistern" in feed else "the main where it was measured"
-        more = ("" if "cistern" in feed else " Which length of pipe costs it: `advisor calc water-network`.")
-        return (f"What decides: {what} ({_flow(decided.piped_l_min)} of {_flow(decided.wanted_l_min)} wanted "
-                f"together).{more}")
+        what, more = PIPES.get(outcome.homes[0].feed, PIPES["loft cistern"])
+        return (f"What decides: {what} ({_flow(decided.piped_l_min)} of {_flow(decided.wanted_l_min)} wanted).{more}")
     if decided.by == "heat":
         return (f"What decides: the heater warms {_flow(decided.got_l_min)} of the {_flow(decided.piped_l_min)} "
                 "wanted together.")
@@ -122,6 +134,8 @@ def _lines(advice: Advice, judged: Sequence[Judged], outcomes: Sequence[Outcome]
     yield "THE BUSIEST HOUR"
     if computed:
         yield from _wrap(household(computed[0]), "  ")
+        for line in (*_left_out(computed[0]), *_beside(computed[0])):
+            yield from _wrap(line, "  ")
     for j, outcome in zip(judged, outcomes, strict=True):
         yield ""
         yield from _wrap(f"{clean(j.arrangement.title)} ({fate_words(j)})")
@@ -130,8 +144,7 @@ def _lines(advice: Advice, judged: Sequence[Judged], outcomes: Sequence[Outcome]
             continue
         yield from _wrap(sentence(outcome), "  ")
         yield from _wrap(f"First shortfall: {band_words(outcome.first_short)}.", "  ")
-        feed = advice.fact("arrangement.feed", j.id)
-        yield from _wrap(decider(outcome, show(feed.value) if feed else ""), "  ")
+        yield from _wrap(decider(outcome), "  ")
         yield from _details(outcome)
     if computed:
         yield ""
@@ -157,6 +170,27 @@ def household(outcome: Outcome) -> str:
         f"{order}{' (the worst of what the answers allow)' if several else ''}.")
 
 
+def _left_out(outcome: Outcome) -> Iterator[str]:
+    """Outlets marked to run together with others that nobody uses in the busiest hour as it was answered."""
+    drawn = {d.outlet for c in outcome.cases for d in c.plan.draws}
+    for tap in outcome.homes[0].taps:
+        if tap.at_once and tap.name not in drawn:
+            yield (f"The {plain_name(tap.name)} is marked to run together with others, but by the answers nobody uses "
+                   "it in this hour: it is not drawn from here.")
+
+
+def _beside(outcome: Outcome) -> Iterator[str]:
+    """The answers beside measured means, so that an odd answer is noticed."""
+    home = outcome.homes[0]
+    flows = [d.l_min for d in outcome.worst.plan.draws if d.minutes]
+    if not outcome.worst.showers or not flows:
+        return
+    for b in beside(home.shower_min, max(flows), outcome.worst.baths, home.bath_l):
+        if b.unit == "l":
+            here, mean = (show(Span(v, v), b.unit) for v in (b.here, b.measured))
+            yield f"{b.what.capitalize()} here: {here}; mean measured in UK homes: {mean}."
+
+
 def _refused(advice: Advice, outcome: Outcome) -> Iterator[str]:
     yield "  Not computed, because:"
     for reason in outcome.reasons:
@@ -175,10 +209,9 @@ def _details(outcome: Outcome) -> Iterator[str]:
         short = minute_words(math.inf if curve.first_short_min is None else curve.first_short_min)
         yield (f"  {plain_name(name)[:21]:22s}{_flow(curve.wanted_l_min):>11s}{_flow(curve.least_l_min):>11s}"
                f"{show(Span(curve.coldest_c, curve.coldest_c), 'C'):>9s}  {short}")
-    for name, curve in run.curves.items():
-        if curve.slow:
-            yield from _wrap(f"The {plain_name(name)} takes {number(curve.ran_min, 0)} min to fill instead of "
-                             f"{number(curve.meant_min, 0)}.", "  ")
+    if not math.isinf(outcome.first_short.lo):
+        for line in _slow(run):
+            yield from _wrap(line, "  ")
     lost = [c.run.heating_lost_min for c in outcome.cases]
     if max(lost) > 0:
         yield from _wrap(f"The heating waits {show(Span(min(lost), max(lost)), 'min')} of that hour.", "  ")

@@ -77,7 +77,7 @@ class Run:
     store_minutes: list[float]
     store_c: list[float]  # top of the store
     drawn_until_min: float
-    left_l: float  # at 40 C, when the last draw ends
+    left_l: float | None  # at 40 C, when the last draw ends; None where no such figure is to be had
     heating_lost_min: float
     first_cold_min: float | None = None
     decided: Decided | None = None
@@ -118,13 +118,16 @@ class _Lane:
     def draw(self) -> Draw | None:
         return self.draws[self.at] if self.at < len(self.draws) else None
 
-    def ran(self, minutes: float, litres: float) -> None:
+    def ran(self, minutes: float, litres: float) -> bool:
+        """Count what ran; True when a bath is given up, still not full after an hour."""
         draw = self.draws[self.at]
         self.minutes += minutes
         self.litres += litres
         done = self.litres >= draw.litres - 1e-9 if draw.litres else self.minutes >= draw.minutes - 1e-9
-        if done:
+        never = not done and draw.litres > 0 and self.minutes >= HOUR_MIN
+        if done or never:
             self.at, self.minutes, self.litres = self.at + 1, 0.0, 0.0
+        return never
 
 
 def simulate(plan: Plan, plant: Plant, flows: Flows, cold_c: float, mixed_c: float,
@@ -153,8 +156,8 @@ def simulate(plan: Plan, plant: Plant, flows: Flows, cold_c: float, mixed_c: flo
 
     Limits
     ------
-    Pipes hold no water and no heat: the wait at a dead leg comes on top. A bath that never fills ends the run after
-    three hours.
+    Pipes hold no water and no heat: the wait at a dead leg comes on top. A bath not full after an hour is given up and
+    counts as short from its start; the run ends after three hours at the latest.
     """
     hour = _Hour(plan, plant, flows, cold_c, mixed_c, electric_kw or {}, reserve, step_s)
     while hour.minute < LONGEST_MIN and hour.step():
@@ -208,9 +211,19 @@ class _Hour:
         if self.decided is None and any(c.first_short_min is not None for c in self.curves.values()):
             self.decided = Decided(sum(wanted.values()), sum(piped.values()), sum(got.values()))
         for lane, d in running:
-            lane.ran(self.step_s / SECONDS_A_MINUTE, got[d.outlet] * self.step_s / SECONDS_A_MINUTE)
+            if lane.ran(self.step_s / SECONDS_A_MINUTE, got[d.outlet] * self.step_s / SECONDS_A_MINUTE):
+                self._given_up(d, wanted, piped, got)
         self._keep_store(self.step_s)
         return True
+
+    def _given_up(self, draw: Draw, wanted: Mapping[str, float], piped: Mapping[str, float],
+                  got: Mapping[str, float]) -> None:
+        """A bath that does not fill in an hour was short of flow from its start."""
+        curve = self.curves[draw.outlet]
+        if curve.first_short_min is None:
+            curve.kind, curve.first_short_min = "flow", max(0.0, self.minute - HOUR_MIN)
+        if self.decided is None:
+            self.decided = Decided(sum(wanted.values()), sum(piped.values()), sum(got.values()))
 
     def rest(self) -> None:
         self.plant.serve(REST_S, 0.0, self.cold_c, self.mixed_c)

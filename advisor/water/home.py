@@ -13,7 +13,7 @@ from advisor.water.box import NOT_LISTED, Reader
 from advisor.water.busy_hour import Flows, Reserve
 from advisor.water.demand import Tap
 from advisor.water.network import House, Outlet, Section, solve
-from advisor.water.parts import Cistern, Fit, Pipe, Supply, WeakestOf, fit_supply
+from advisor.water.parts import Cistern, Pipe, WeakestOf, fit_supply
 from advisor.water.plants import HeatingStore, Instant, Plant, Stored, exchanger_kw_k
 from advisor.water.store import Heating, Store, coil_kw_per_k
 
@@ -22,8 +22,9 @@ from advisor.water.store import Heating, Store, coil_kw_per_k
 COIL_COVERS, SENSOR_AT, DIFFERENTIAL_K = 1 / 3, 1 / 3, 5.0
 BOILER_FLOW_C, MILD_FLOW_OVER_K = 80.0, 5.0
 LOW_PRESSURE_BAR = 0.1
-# The pipe behind the closed formula for gravity showers: 8 m of 22 mm for all, 4 m of 15 mm to each.
-SHARED_M, SHARED_MM, SHARED_K, OWN_M, OWN_MM, OWN_K, MIXED_C = 8.0, 22, 4.0, 4.0, 15, 8.0, 40.0
+# The pipe behind the closed formula for gravity showers: 8 m of 22 mm for all (or as surveyed), 4 m of 15 mm to each.
+SHARED_M, SHARED_MM, SHARED_K, OWN_M, OWN_MM, OWN_K, MIXED_C = 8.0, 22.0, 4.0, 4.0, 15.0, 8.0, 40.0
+SIZES_MM = (15.0, 22.0, 28.0, 35.0)
 MILD = ("heat pump", "electric boiler")
 MAINS, LOFT, OWN, TANK = "mains", "loft cistern", "own cistern", "break tank"
 
@@ -42,7 +43,7 @@ class Home:
     reserve: Callable[[], Reserve | None]
     electric_kw: Mapping[str, float]
     layered: bool  # whether the number of layers matters
-    supply: Fit | None  # the main as fitted, for its question
+    feed: str  # where its water comes from: "mains", "loft cistern", "own cistern", "break tank"
 
 
 def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
@@ -77,13 +78,16 @@ def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
     if store == "as found":
         store, feed = _as_found(reader)
     cold_c, mixed_c = (reader.span(f"threshold.{n}", asked=False).lo for n in ("winter_cold_c", "mixed_c"))
-    fit, flows, reserve = _supply(reader, taps, feed, helper, kind)
+    flows, reserve = _supply(reader, taps, feed, helper, kind)
     plant = _plant(reader, store, kind)
     electric = _electric(reader, taps, helper)
-    shower_min, bath_l = (reader.end(f"household.{n}", kind) for n in ("shower_minutes_min", "bath_fill_l"))
+    showers, baths = (reader.span(f"household.{n}").hi > 0 for n in ("busy_showers", "busy_baths"))
+    shower_min = reader.end("household.shower_minutes_min", kind, asked=showers or any(t.at_once for t in taps))
+    bath_l = reader.end("household.bath_fill_l", kind, asked=baths)
     reader.refuse()
     assert flows is not None
-    return Home(taps, shower_min, bath_l, cold_c, mixed_c, plant, flows, reserve, electric, store != "none", fit)
+    layered = store not in ("none", "existing instant")
+    return Home(taps, shower_min, bath_l, cold_c, mixed_c, plant, flows, reserve, electric, layered, feed)
 
 
 def _taps(reader: Reader, outlets: Sequence[str], kind: bool) -> tuple[Tap, ...]:
@@ -113,7 +117,7 @@ def _as_found(reader: Reader) -> tuple[str, str]:
 # ---------------------------------------------------------------- what the pipes give
 
 def _supply(reader: Reader, taps: Sequence[Tap], feed: str, helper: str,
-            kind: bool) -> tuple[Fit | None, Flows | None, Callable[[], Reserve | None]]:
+            kind: bool) -> tuple[Flows | None, Callable[[], Reserve | None]]:
     def nothing() -> None:
         return None
 
@@ -121,7 +125,8 @@ def _supply(reader: Reader, taps: Sequence[Tap], feed: str, helper: str,
         head = (reader.end("cistern.head_m", kind) if feed == LOFT
                 else reader.span("threshold.own_cistern_head_m", asked=False).lo)
         pumped = reader.span("threshold.pumped_shower_l_min", asked=False).lo if helper == "shower pump" else 0.0
-        return None, _gravity(taps, head, pumped), nothing
+        size = _cistern_pipe(reader, kind) if feed == LOFT else SHARED_MM
+        return _gravity(taps, head, pumped, size), nothing
     if feed == TANK:
         most = reader.span("threshold.booster_l_min", asked=False).lo
 
@@ -129,23 +134,30 @@ def _supply(reader: Reader, taps: Sequence[Tap], feed: str, helper: str,
             part = min(1.0, most / sum(wanted.values()))
             return {n: part * q for n, q in wanted.items()}
 
-        return None, boosted, nothing
+        return boosted, nothing
     useful = reader.span("threshold.useful_bar", asked=False).lo
-    main = _main(reader, kind)
-    if main is None:
-        return None, None, nothing
-    fit, source = main
+    source = _main(reader, kind)
+    if source is None:
+        return None, nothing
     if helper == "mains accumulator":
         litres = reader.span("accumulator.usable_l", asked=False)
         usable = litres.hi if kind else litres.lo
         if not math.isfinite(usable):
             reader.against("what the accumulator holds between its pressures cannot be told", "water.static_pressure")
         gives = _flow_at(source, useful)
-        return fit, _mains(reader, source, useful), lambda: Reserve(max(0.0, usable), gives)
-    return fit, _mains(reader, source, useful), nothing
+        return _mains(reader, source, useful), lambda: Reserve(max(0.0, usable), gives)
+    return _mains(reader, source, useful), nothing
 
 
-def _main(reader: Reader, kind: bool) -> tuple[Fit, WeakestOf] | None:
+def _cistern_pipe(reader: Reader, kind: bool) -> float:
+    """The tabulated size at this end of what is known of the pipe below the cistern [mm]; unknown: the whole range."""
+    size = reader.end("cistern.pipe_mm", kind, asked=False)
+    if kind:
+        return next((s for s in SIZES_MM if s >= size), SIZES_MM[-1])
+    return next((s for s in reversed(SIZES_MM) if s <= size), SIZES_MM[0])
+
+
+def _main(reader: Reader, kind: bool) -> WeakestOf | None:
     """The main's curve at every corner of its readings; the weakest (or strongest) of them at each flow."""
     static, flow, left = (reader.span(f"water.{n}") for n in ("static_pressure_bar", "flow_l_min",
                                                              "flow_pressure_bar"))
@@ -160,7 +172,7 @@ def _main(reader: Reader, kind: bool) -> tuple[Fit, WeakestOf] | None:
         reader.against("the pressure left while the main ran is not below the pressure with nothing running",
                        "water.flow_pressure")
         return None
-    return fits[0], WeakestOf("the main", tuple(f.supply for f in fits), best=kind)
+    return WeakestOf("the main", tuple(f.supply for f in fits), best=kind)
 
 
 def _share(reader: Reader, kind: bool) -> float:
@@ -200,10 +212,10 @@ def _mains(reader: Reader, source: WeakestOf, useful_bar: float) -> Flows:
     return flows
 
 
-def _gravity(taps: Sequence[Tap], head_m: float, pumped_l_min: float) -> Flows:
+def _gravity(taps: Sequence[Tap], head_m: float, pumped_l_min: float, size_mm: float) -> Flows:
     """A cistern through the pipe behind the closed formula; outlets made for low pressure; a pump for the showers."""
     kinds = {t.name: t.kind for t in taps}
-    shared = Section("shared", "cistern", (Pipe("shared pipe", bore(SHARED_MM)[0], SHARED_M, SHARED_K),), 0.0, MIXED_C)
+    shared = Section("shared", "cistern", (Pipe("shared pipe", bore(size_mm)[0], SHARED_M, SHARED_K),), 0.0, MIXED_C)
 
     def flows(wanted: Mapping[str, float]) -> Mapping[str, float]:
         pumped = {n: min(q, pumped_l_min) for n, q in wanted.items() if pumped_l_min and kinds[n] == "shower"}
@@ -282,6 +294,3 @@ def _electric(reader: Reader, taps: Sequence[Tap], helper: str) -> dict[str, flo
     showers = [t for t in taps if t.kind == "shower" and t.at_once] or [t for t in taps if t.kind == "shower"]
     power = reader.span("threshold.electric_shower_kw", asked=False)
     return {min(showers, key=lambda t: (t.l_min, t.name)).name: power.lo} if showers and isinstance(power, Span) else {}
-
-
-__all__ = ["Home", "Supply", "home"]

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from advisor.facts import ANYTHING, Span
 from advisor.water.box import NotComputed, Reader
 from advisor.water.busy_hour import STEP_S, Run, simulate
-from advisor.water.demand import NO_ORDER, Plan, plans
+from advisor.water.demand import Plan, plans
 from advisor.water.home import Home, home
 from advisor.water.store import FEW, MANY
 
@@ -65,11 +65,11 @@ class Outcome:
 
     @property
     def worst(self) -> Case:
-        return min(self.cases, key=lambda c: (c.minute, c.run.left_l, c.plan.order, c.layers))
+        return min(self.cases, key=lambda c: (c.minute, c.kind, c.run.left_l or 0.0, c.plan.order, c.layers))
 
     @property
     def best(self) -> Case:
-        return max(self.cases, key=lambda c: (c.minute, c.run.left_l))
+        return max(self.cases, key=lambda c: (c.minute, c.kind, c.run.left_l or 0.0))
 
     @property
     def mixing_min(self) -> float:
@@ -133,6 +133,3 @@ def _cases(homes: Sequence[Home], counts: Sequence[tuple[int, int]], step_s: flo
                                    step_s)
                     made.append(Case(kind, showers, baths, plan, layers, run))
     return made
-
-
-__all__ = ["NO_ORDER", "Case", "Outcome", "busy_hour"]

@@ -29,8 +29,8 @@ class Plant(Protocol):
         """Serve a mixed flow for a step and move on."""
         ...
 
-    def left_l(self, cold_c: float, mixed_c: float) -> float:
-        """Mixed litres still in hand [l]."""
+    def left_l(self, cold_c: float, mixed_c: float) -> float | None:
+        """Mixed litres still in hand [l]; None where nothing is stored, or it depends on the flow asked."""
         ...
 
     def hot_c(self) -> float | None:
@@ -54,8 +54,8 @@ class Instant:
         self.heating_lost_min += seconds / SECONDS_A_MINUTE
         return Given(min(l_min, instant_flow(self.power_kw, mixed_c - cold_c)), mixed_c)
 
-    def left_l(self, cold_c: float, mixed_c: float) -> float:
-        return 0.0
+    def left_l(self, cold_c: float, mixed_c: float) -> float | None:
+        return None
 
     def hot_c(self) -> float | None:
         return None
@@ -94,7 +94,7 @@ class Stored:
         leaving = self._step(seconds, share * l_min, cold_c)
         return Given(l_min, min(mixed_c, cold_c + share * (leaving - cold_c)) if top <= mixed_c else mixed_c)
 
-    def left_l(self, cold_c: float, mixed_c: float) -> float:
+    def left_l(self, cold_c: float, mixed_c: float) -> float | None:
         return self.store.mixed_left_l(mixed_c, cold_c)
 
     def hot_c(self) -> float | None:
@@ -127,8 +127,8 @@ class HeatingStore(Stored):
         self._step(seconds, through, top - warmed)
         return Given(l_min, min(mixed_c, cold_c + through / l_min * warmed))
 
-    def left_l(self, cold_c: float, mixed_c: float) -> float:
-        return 0.0  # how much is left in a heating store depends on the flow asked of it
+    def left_l(self, cold_c: float, mixed_c: float) -> float | None:
+        return None  # how much is left in a heating store depends on the flow asked of it
 
 
 def exchanger_kw_k(flow_l_min: float, lowest_c: float, mixed_c: float, cold_c: float) -> float:

@@ -49,3 +49,12 @@ def test_an_unknown_layout_is_one_line() -> None:
     done = run(DEMO, "steam-engine")
     assert isinstance(done.exception, Refusal)  # `guard` makes one line and exit code 1 of it
     assert str(done.exception).startswith("steam-engine: no such arrangement")
+
+
+def test_an_outlet_wanted_together_but_not_used_is_said(tmp_path) -> None:
+    """Four showers become one: the second shower marked at_once stands idle, and the reader is told."""
+    text = (paths.SURVEYS / f"{homes.DEMO}.toml").read_text(encoding="utf-8").replace("busy_showers = 4", "busy_showers = 1")
+    path = tmp_path / "home.toml"
+    path.write_text(text, encoding="utf-8")
+    said = " ".join(run(str(path)).stdout.split())
+    assert "The main shower is marked to run together with others, but by the answers nobody uses it" in said

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from advisor.water.measured import beside, measured, washing_l_day
 from advisor.water.network import solve
 from advisor.water.store import FEW, MANY, Heating, minutes_to
 from tests import homes
@@ -65,3 +66,17 @@ def test_the_store_beside_a_live_tank_engine() -> None:
             worst, done = max(worst, abs(ours / theirs - 1)), done + 1
     assert worst < 0.02
     record("store beside a live tank engine", f"{done} stores, 12 and 60 layers: the minute differs by at most {worst:.2%}")
+
+
+def test_draw_offs_beside_measured_statistics() -> None:
+    """62 l and 8 min a shower, 80 l a bath, 122 l of hot water a day: typed from the published studies."""
+    entries = homes.base().survey_entries()
+    minutes, flow, bath = (entries[n].typical for n in ("household.shower_minutes_min", "outlet.flow_l_min",
+                                                        "household.bath_fill_l"))
+    pairs = {(b.what, b.unit): b for b in beside(minutes, flow, 1, bath)}
+    assert [pairs[k].measured for k in (("one shower", "min"), ("one shower", "l"), ("one bath", "l"))] == [8, 62, 80]
+    washing = washing_l_day(2.4, 51.9, 15.2, 40.0)
+    record("draw-offs beside measured homes",
+           f"typical shower {minutes:g} min, {minutes * flow:g} l (measured 8 min, 62 l); typical bath {bath:g} l (80 l); "
+           f"showers and baths of 2.4 people by the measured habits {washing:.0f} l hot a day, of "
+           f"{measured('day_l'):g} l measured for everything: taps are not generated")

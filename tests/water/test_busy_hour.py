@@ -139,6 +139,16 @@ def test_an_electric_shower_draws_no_hot_water() -> None:
     assert run.curves["parents"].first_short_min is None
 
 
+def test_a_bath_that_never_fills_is_short_and_one_that_fills_slowly_is_slow() -> None:
+    """100 l at 4 l/min take 25 min instead of 100/14 = 7.1; at 1 l/min it is not full after an hour: short from its start."""
+    plan = plans([BATH], 0, 0.0, 1, 100.0)[0]
+    slow, never = (simulate(plan, Instant(24.0), lambda w, q=q: {n: q for n in w}, COLD, WARM) for q in (4.0, 1.0))
+    assert slow.first_short_min is None and slow.curves["bath"].slow
+    assert slow.curves["bath"].ran_min == pytest.approx(25.0, abs=0.1)
+    assert (never.first_short_min, never.curves["bath"].kind) == (pytest.approx(0.0, abs=0.1), "flow")
+    assert never.decided is not None and never.decided.by == "pipes"
+
+
 def test_who_showers_where() -> None:
     both = plans([PARENTS, LOFT, KITCHEN], 5, 6.0, 0, 0.0)[0]
     assert [len(lane) for lane in both.phases[0]] == [3, 2]
