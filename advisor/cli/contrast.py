@@ -1,4 +1,4 @@
-"""The commands that compare and look for what would change the advice: rather, unlock, ask."""
+"""The commands that compare and look for what would change the advice: rather, unlock, ask, flips."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from advisor.cli.advice import AsJson, SurveyPath, _advise, _find, _print_json
 
 def register(app: typer.Typer) -> None:
     """Add this module's commands to the program."""
-    for command in (rather, unlock, ask):
+    for command in (rather, unlock, ask, flips):
         app.command()(command)
 
 
@@ -60,3 +60,17 @@ def ask(survey: SurveyPath, as_json: AsJson = False) -> None:
         _print_json(ask_json(advice, answer))
         return
     typer.echo(printed(ask_document(advice, answer), advice), nl=False)
+
+
+def flips(survey: SurveyPath, as_json: AsJson = False) -> None:
+    """How far each survey value is from changing the advice, and to what."""
+    from advisor.contrast.flips import flips as search
+    from advisor.report.flipping import flips_document, flips_json
+    from advisor.report.plain import printed
+
+    advice = _advise(survey)
+    answer = search(advice)
+    if as_json:
+        _print_json(flips_json(answer))
+        return
+    typer.echo(printed(flips_document(advice, answer), advice), nl=False)

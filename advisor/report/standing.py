@@ -36,6 +36,10 @@ POINTS = "Points are relative bands of common practice, not prices."
 
 # --- comparisons and questions on the command line
 NOT_SEPARATED = "Nothing the household asked for separates these two, and neither does the usual order."
+NOT_COVERED = "Not every value of these was covered; another value than those named may change the advice."
+PROVED = "No value of these alone changes the advice; each was judged over all it may be."
+NO_FLIP = "No single answer changes the advice, whatever it were."
+TIGHT = "Read these again before quoting: one step of the instrument changes the advice."
 NEED_NOT = ("No value of these, alone or together, changes what is recommended: each was judged over all it may be. "
             "Works, prices and safety may still need them.")
 ASK_AGAIN = "After each answer ask again: it may settle those below it."
