@@ -1,7 +1,8 @@
-"""The commands that compare and look for what would change the advice: rather, unlock, ask, flips."""
+"""The commands that compare and look for what would change the advice: rather, unlock, ask, flips, rival."""
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -11,7 +12,7 @@ from advisor.cli.advice import AsJson, SurveyPath, _advise, _find, _print_json
 
 def register(app: typer.Typer) -> None:
     """Add this module's commands to the program."""
-    for command in (rather, unlock, ask, flips):
+    for command in (rather, unlock, ask, flips, rival):
         app.command()(command)
 
 
@@ -74,3 +75,27 @@ def flips(survey: SurveyPath, as_json: AsJson = False) -> None:
         _print_json(flips_json(answer))
         return
     typer.echo(printed(flips_document(advice, answer), advice), nl=False)
+
+
+def rival(survey: SurveyPath, quote: Annotated[Path, typer.Argument(metavar="QUOTE", help="A quote file.")],
+          out: Annotated[Path | None, typer.Option("--out", help="Write the reply here.")] = None,
+          as_json: AsJson = False) -> None:
+    """Answer a rival's quote: where it is better, what it gives up, when it would be right, what it leaves out."""
+    from advisor.contrast.quotes import read
+    from advisor.contrast.rival import reply
+    from advisor.report import write_document
+    from advisor.report.plain import printed
+    from advisor.report.rivalry import rival_document, rival_json
+
+    advice = _advise(survey)
+    offered = read(quote, advice)
+    answer = reply(advice, offered)
+    document = rival_document(advice, answer)
+    if out is not None:
+        write_document(advice, "reply", document, out)
+    if as_json:
+        _print_json(rival_json(advice, offered, answer))
+        return
+    typer.echo(printed(document, advice), nl=False)
+    if out is not None:
+        typer.echo(f"Written to {out}.")
