@@ -63,12 +63,18 @@ def _concerns(advice: Advice, item: Item, judged: Judged) -> bool:
 
 def _conditions(advice: Advice, theirs: Judged, better: tuple[str, ...]) -> dict[str, str] | None:
     """The fewest changed answers, of those tried, under which their kind of layout is recommended."""
+    families = {j.arrangement.family for j in (theirs, *(j for j in advice.judged if j.id == advice.recommended))}
+    two = {j.id for j in advice.judged if j.arrangement.family in families}
     for changes in _tries(advice, theirs, better):
         try:
-            first = quick.recommended(advice.survey.with_changes(changes), advice.rulebase)
+            survey = advice.survey.with_changes(changes)
         except SurveyError:
             continue
-        if first is not None and advice[first].arrangement.family == theirs.arrangement.family:
+        for only in (two, None):  # what does not beat ours cannot come first among all
+            first = quick.recommended(survey, advice.rulebase, only)
+            if first is None or advice[first].arrangement.family != theirs.arrangement.family:
+                break
+        else:
             return changes
     return None
 

@@ -36,6 +36,7 @@ POINTS = "Points are relative bands of common practice, not prices."
 
 # --- comparisons and questions on the command line
 NOT_SEPARATED = "Nothing the household asked for separates these two, and neither does the usual order."
+OPINION = "This is the estimator's own opinion, not a conclusion of the rules; nothing here checked it."
 QUOTES_BANDS = "We compare bands of cost, never prices; ask both for a written price with the same contents."
 SAME_RULES = "Both layouts were judged by the same rules on the same survey."
 NOT_COVERED = "Not every value of these was covered; another value than those named may change the advice."
