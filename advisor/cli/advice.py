@@ -62,23 +62,49 @@ def demo(out: Annotated[Path, typer.Option("--out", help="Where to write.")] = P
 
 
 def recommend(survey: SurveyPath, out: Annotated[Path | None, typer.Option("--out", help="Write reports here.")] = None,
-              as_json: AsJson = False, engine: Engine = "auto", house: House = None) -> None:
+              as_json: AsJson = False, engine: Engine = "auto", house: House = None,
+              choose: Annotated[str, typer.Option("--choose", help="Another layout, by the estimator's choice.")] = "",
+              reason: Annotated[str, typer.Option("--reason", help="Why: printed beside it as an opinion.")] = ""
+              ) -> None:
     """Judge every layout for this home and say which to fit, and why."""
+    if bool(choose) != bool(reason.strip()):
+        raise typer.BadParameter("a choice needs its reason, and a reason its choice. "
+                                 'Write --choose ARRANGEMENT --reason "why".')
     advice = _advise(survey, engine, house)
+    chosen = _find(advice, choose) if choose else None
     if out is not None:
         _write(advice, out)
     if as_json:
         from advisor.certificate import certificate
 
-        _print_json(certificate(advice))
+        _print_json(certificate(advice) | ({"choice": {"arrangement": chosen.id, "verdict": chosen.verdict,
+                                                       "reason": reason, "standing": "opinion"}} if chosen else {}))
         return
     from advisor.report.terminal import summary
 
     for warning in advice.survey.warnings:
         print(f"note: {warning}", file=sys.stderr)
     typer.echo(summary(advice), nl=False)
+    if chosen is not None:
+        _say_choice(advice, chosen, reason, out)
     if out is not None:
         typer.echo(f"Written to {out}.")
+
+
+def _say_choice(advice: Advice, chosen: Judged, reason: str, out: Path | None) -> None:
+    """The estimator's own choice beside the advice, printed and (with --out) written as choice.md and choice.html."""
+    from advisor.report import write_document
+    from advisor.report.choosing import choice_document
+    from advisor.report.plain import printed
+
+    try:
+        document = choice_document(advice, chosen, reason)
+    except ValueError as error:
+        raise Refusal(f"--reason: {error} Say it shorter.") from error
+    if out is not None:
+        write_document(advice, "choice", document, out)
+    typer.echo("")
+    typer.echo(printed(document, advice), nl=False)
 
 
 def verify(file: Annotated[Path, typer.Argument(metavar="ADVICE.json")],

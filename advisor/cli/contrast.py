@@ -1,7 +1,8 @@
-"""The commands that compare and look for what would change the advice: rather, unlock, ask."""
+"""The commands that compare and look for what would change the advice: rather, unlock, ask, flips, rival."""
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -11,7 +12,7 @@ from advisor.cli.advice import AsJson, SurveyPath, _advise, _find, _print_json
 
 def register(app: typer.Typer) -> None:
     """Add this module's commands to the program."""
-    for command in (rather, unlock, ask):
+    for command in (rather, unlock, ask, flips, rival):
         app.command()(command)
 
 
@@ -60,3 +61,41 @@ def ask(survey: SurveyPath, as_json: AsJson = False) -> None:
         _print_json(ask_json(advice, answer))
         return
     typer.echo(printed(ask_document(advice, answer), advice), nl=False)
+
+
+def flips(survey: SurveyPath, as_json: AsJson = False) -> None:
+    """How far each survey value is from changing the advice, and to what."""
+    from advisor.contrast.flips import flips as search
+    from advisor.report.flipping import flips_document, flips_json
+    from advisor.report.plain import printed
+
+    advice = _advise(survey)
+    answer = search(advice)
+    if as_json:
+        _print_json(flips_json(answer))
+        return
+    typer.echo(printed(flips_document(advice, answer), advice), nl=False)
+
+
+def rival(survey: SurveyPath, quote: Annotated[Path, typer.Argument(metavar="QUOTE", help="A quote file.")],
+          out: Annotated[Path | None, typer.Option("--out", help="Write the reply here.")] = None,
+          as_json: AsJson = False) -> None:
+    """Answer a rival's quote: where it is better, what it gives up, when it would be right, what it leaves out."""
+    from advisor.contrast.quotes import read
+    from advisor.contrast.rival import reply
+    from advisor.report import write_document
+    from advisor.report.plain import printed
+    from advisor.report.rivalry import rival_document, rival_json
+
+    advice = _advise(survey)
+    offered = read(quote, advice)
+    answer = reply(advice, offered)
+    document = rival_document(advice, answer)
+    if out is not None:
+        write_document(advice, "reply", document, out)
+    if as_json:
+        _print_json(rival_json(advice, offered, answer))
+        return
+    typer.echo(printed(document, advice), nl=False)
+    if out is not None:
+        typer.echo(f"Written to {out}.")

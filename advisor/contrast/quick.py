@@ -75,7 +75,7 @@ def look(survey: Survey, base: Rulebase, only: Collection[str] | None = None,
     matcher = reasoner.matcher("plain")
     session.judge(BEFORE, matcher)
     checks.measure(book, base, survey, listed, chosen)
-    session.judge(AFTER, matcher)
+    session.judge([s for s in AFTER if s != "questions"], matcher)  # those only list; they decide nothing
     found = _findings(book, base, session.canonical)
     moving = frozenset(free)
     return book, [_Bounds(book, base, a, moving, found).standing(survey.wishes) for a in chosen]

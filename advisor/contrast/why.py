@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from advisor import verdicts
 from advisor.facts import Fact
 from advisor.records import Advice, Finding, Judged
 
@@ -34,21 +35,23 @@ class Why:
 
 
 def why(advice: Advice, arrangement: str, full: bool = False) -> Why:
-    """The decisive findings first, at most five unless `full`; KeyError for an unknown arrangement."""
+    """The decisive findings first: all that rule it out, else at most five unless `full`; KeyError if unknown."""
     judged = advice[arrangement]
-    decisive = [f for f in judged.findings if f.effect in DECISIVE[judged.verdict] and _bears(judged, f)]
+    decisive = [f for f in judged.findings if f.effect in DECISIVE[judged.verdict] and _bears(advice, judged, f)]
     others = [f for f in judged.findings if f not in decisive]
     if full:
         shown = [*decisive, *others]
     else:
         supporting = [f for f in others if f.effect in ("favours", "counts_against", "requires")]
-        shown = (decisive or supporting)[:FEW]
+        shown = decisive if judged.verdict == "ruled_out" else (decisive or supporting)[:FEW]
     reasons = tuple(Reason(f.rule, f.effect, f.certain, f.because, f.key) for f in shown)
     return Why(arrangement, judged.verdict, reasons, len(judged.findings) - len(shown))
 
 
-def _bears(judged: Judged, finding: Finding) -> bool:
-    """A merely possible finding does not make a verdict that is certain."""
+def _bears(advice: Advice, judged: Judged, finding: Finding) -> bool:
+    """A merely possible finding makes no certain verdict; a question decides only while the verdict waits for it."""
+    if finding.effect == "asks":
+        return verdicts.unanswered(advice.book, advice.rulebase, finding, judged.arrangement)
     return finding.certain if judged.verdict in ("ruled_out", "suitable_after_works") else True
 
 

@@ -40,3 +40,11 @@ def _rendered(advice: Advice, kind: str, document) -> dict[str, str]:
         raise RuntimeError(f"the {kind} was not written: {len(faults)} sentences do not hold. First: "
                            + "; ".join(faults[:3]))
     return {f"{kind}.md": markdown(document, ids), f"{kind}.html": page}
+
+
+def write_document(advice: Advice, name: str, document, directory: Path) -> list[Path]:
+    """Write one document as Markdown and HTML, once the claim lint has passed it; errors as of `write`."""
+    texts = _rendered(advice, name, document)
+    for file, text in texts.items():
+        write_whole(directory / file, text)
+    return [directory / file for file in texts]

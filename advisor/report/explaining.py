@@ -6,10 +6,13 @@ import textwrap
 from collections.abc import Iterator
 from typing import Any
 
+from advisor.contrast.enough import enough
 from advisor.contrast.whatif import Change
-from advisor.contrast.why import Reason, Why, tree
+from advisor.contrast.why import FEW, Reason, Why, tree
 from advisor.facts import Fact
-from advisor.records import Advice
+from advisor.records import Advice, Judged
+from advisor.report import letter_parts
+from advisor.report.claims import Claim
 from advisor.report.say import Teller, criterion_title
 from advisor.report.terminal import fate_words, finding_text
 from advisor.report.wording import NBSP, clean, how_known, show_fact
@@ -22,11 +25,30 @@ EFFECTS = {"rules_out": "rules it out", "needs_work": "needs work first", "asks"
 
 def why_json(advice: Advice, answer: Why) -> dict[str, Any]:
     """The contract's JSON of `why`."""
-    teller = Teller(advice)
+    teller, judged = Teller(advice), advice[answer.arrangement]
     return {"arrangement": answer.arrangement, "verdict": answer.verdict, "hidden": answer.hidden, "reasons": [
         {"rule": r.rule, "effect": r.effect, "certain": r.certain, "text": _text(teller, answer, r),
-         "facts": [advice.book[k].id for k in r.keys if k in advice.book], "independent": True}
-        for r in answer.reasons]}
+         "facts": [advice.book[k].id for k in r.keys if k in advice.book],
+         "independent": _forbids(r), "enough": list(_enough(advice, answer, r))} for r in answer.reasons],
+        "independent_reasons": sum(_forbids(r) for r in answer.reasons),
+        "decisive": [{"text": c.text, "facts": list(c.ids)} for c in _decisive(teller, judged)],
+        "decided_by": list(judged.decided_by)}
+
+
+def _forbids(reason: Reason) -> bool:
+    """Whether this reason by itself rules the layout out."""
+    return reason.effect == "rules_out" and reason.certain
+
+
+def _enough(advice: Advice, answer: Why, reason: Reason) -> tuple[str, ...]:
+    return enough(advice, answer.arrangement, reason.rule) if _forbids(reason) else ()
+
+
+def _decisive(teller: Teller, judged: Judged) -> list[Claim]:
+    """Why a layout that may be fitted may: the wishes it meets and the checks it passes, both figures each; few."""
+    if judged.verdict not in ("suitable", "suitable_after_works"):
+        return []
+    return [s for item in letter_parts.reasons(teller, judged, FEW) for s in item if isinstance(s, Claim)]
 
 
 def why_text(advice: Advice, answer: Why, with_tree: bool = True) -> str:
@@ -37,19 +59,27 @@ def why_text(advice: Advice, answer: Why, with_tree: bool = True) -> str:
 def _why_lines(advice: Advice, answer: Why, with_tree: bool) -> Iterator[str]:
     teller, judged = Teller(advice), advice[answer.arrangement]
     yield from _wrap(f"{clean(judged.arrangement.title)}: {fate_words(judged)}.")
-    against = [r for r in answer.reasons if r.effect == "rules_out" and r.certain]
-    if len(against) > 1:
-        yield f"Any one of these {len(against)} rules it out:"
+    against = [r for r in answer.reasons if _forbids(r)]
+    if against:
+        yield (f"Any one of these {len(against)} reasons rules it out:" if len(against) > 1
+               else "One reason rules it out:")
+    decisive = _decisive(teller, judged)
+    if decisive:
+        yield "What decides for it, and nothing certainly against it:"
+        for claim in decisive:
+            yield from _wrap(claim.text, "- ")
     for reason in answer.reasons:
         doubt = "" if reason.certain else ", if it turns out so"
         yield ""
         yield from _wrap(f"{_text(teller, answer, reason)} ({EFFECTS[reason.effect]}{doubt})", "* ")
         yield from _wrap(f"{reason.rule}: {advice.rulebase.rules[reason.rule].source.cite()}", "  ")
+        if fields := _enough(advice, answer, reason):
+            yield from _wrap(f"Enough by itself, whatever else is answered: {', '.join(fields)}.", "  ")
         for indent, fact in tree(advice, reason.key)[1:] if with_tree else ():
             yield from _fact_line(advice, fact, indent)
     if judged.decided_by:
         yield ""
-        yield from _wrap(f"Decided by: {', '.join(judged.decided_by)}.")
+        yield from _wrap(f"These answers decide it: {', '.join(judged.decided_by)}.")
     if answer.hidden:
         yield ""
         yield f"{answer.hidden} more findings are not shown (--full shows them)."

@@ -6,11 +6,13 @@ of values with the reports (there is one declared rounding) and nothing else.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from advisor import calc
 from advisor.contrast import quick
 from advisor.contrast.ask import ask
+from advisor.contrast.flips import flips
 from advisor.contrast.unlock import unlock
 from advisor.contrast.why import tree
 from advisor.records import Advice, Judged
@@ -100,6 +102,8 @@ def counted(advice: Advice, what: str) -> int:
         "hidden": lambda: len(advice[rest].findings) - len(picks.decisive(advice, advice[rest])),
         "unanswered": lambda: len(picks.unanswered(advice)),
         "steps": lambda: len(proof(advice, rest)),
+        "cannot-flip": lambda: sum(f.proved and not f.turns for f in flips(advice).fields),
+        "steps-off": lambda: steps_off(advice, rest),
         "asked": lambda: len(ask(advice).asks), "more-asks": lambda: len(ask(advice).asks) - 10,
         "could": lambda: next(len(a.could_change_to) for a in ask(advice).asks if a.field == rest),
         "open-fields": lambda: len(ask(advice).asks) + len(ask(advice).need_not),
@@ -109,6 +113,15 @@ def counted(advice: Advice, what: str) -> int:
         "worst-step": lambda: advice[rest.partition(":")[2]].steps[rest.partition(":")[0]][1],
     }
     return simple[name]()
+
+
+def steps_off(advice: Advice, change: str) -> int:
+    """How many steps of its instrument a changed reading lies from the surveyed one, the last step cut short."""
+    field, _, text = change.partition("=")
+    entry, now = advice.survey.fields.entry(field), advice.survey.value(field)
+    then = advice.survey.with_changes({field: text}).value(field)
+    off = max(now.lo - then.lo, then.lo - now.hi) / ((entry.tolerance if entry else 0) or 1.0)
+    return math.ceil(round(off, 6))
 
 
 def reasons_against(judged: Judged) -> list[str]:
@@ -149,6 +162,13 @@ def _to(advice: Advice, what: str) -> list[str]:
 def changes_in(text: str) -> dict[str, str]:
     """The changed answers a key names, "field=text;field=text"."""
     return dict(c.split("=", 1) for c in text.split(";") if c)
+
+
+def _changed_text(advice: Advice, change: str) -> list[str]:
+    """The text of a changed answer, where the survey can be read with it."""
+    field, _, text = change.partition("=")
+    advice.survey.with_changes({field: text})
+    return [text]
 
 
 def _then(advice: Advice, what: str) -> list[str]:
@@ -205,7 +225,8 @@ _READERS: dict[str, Callable[[Advice, str], list[str]]] = {
     "short": lambda advice, rest: [advice[rest].arrangement.short],
     "ours": lambda advice, rest: ["ours"] if advice.recommended == rest else [],
     "plain": lambda advice, rest: [wording.plain(rest, advice.rulebase.vocabulary)],
-    "count": _count, "text": _text, "answer": _answer, "to": _to, "then": _then,
+    "count": _count, "text": _text, "answer": _answer, "to": _to, "typed": lambda advice, rest: [rest],
+    "then": _then, "change": _changed_text,
     "recommended-then": _recommended_then,
     "token": lambda advice, rest: [advice.book[rest].id],
     "made": lambda advice, rest: [advice.book[rest].made_by],

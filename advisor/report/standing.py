@@ -36,6 +36,13 @@ POINTS = "Points are relative bands of common practice, not prices."
 
 # --- comparisons and questions on the command line
 NOT_SEPARATED = "Nothing the household asked for separates these two, and neither does the usual order."
+OPINION = "This is the estimator's own opinion, not a conclusion of the rules; nothing here checked it."
+QUOTES_BANDS = "We compare bands of cost, never prices; ask both for a written price with the same contents."
+SAME_RULES = "Both layouts were judged by the same rules on the same survey."
+NOT_COVERED = "Not every value of these was covered; another value than those named may change the advice."
+PROVED = "No value of these alone changes the advice; each was judged over all it may be."
+NO_FLIP = "No single answer changes the advice, whatever it were."
+TIGHT = "Read these again before quoting: one step of the instrument changes the advice."
 NEED_NOT = ("No value of these, alone or together, changes what is recommended: each was judged over all it may be. "
             "Works, prices and safety may still need them.")
 ASK_AGAIN = "After each answer ask again: it may settle those below it."

@@ -12,6 +12,11 @@ import pytest
 
 from advisor import advise, paths, reasoner, verifier
 from advisor.certificate import certificate
+from advisor.contrast import ask, flips
+from advisor.contrast.rather import rather
+from advisor.contrast.unlock import unlock
+from advisor.contrast.whatif import whatif
+from advisor.contrast.why import why
 from tests import homes
 
 pytestmark = pytest.mark.benchmark
@@ -48,3 +53,16 @@ def test_reasoning_and_check(name: str) -> None:
     document = certificate(homes.advice(name))
     print(f"{name}: check {timed(lambda: verifier.verify(document)):.0f} ms, {len(document['derivation'])} instances, "
           f"{len(document['arrangements'])} arrangements")
+
+
+@pytest.mark.parametrize("name", homes.SURVEYS)
+def test_questions(name: str) -> None:
+    """Budgets in seconds: why, rather, whatif 1; unlock 2; ask 3, at worst 10; flips 5. Printed, not asserted."""
+    advice = homes.advice(name)
+    last = advice.families()[-1].id
+    spent = {"why": timed(lambda: why(advice, last), 3), "rather": timed(lambda: rather(advice, advice.judged[0].id, last), 3),
+             "whatif": timed(lambda: whatif(advice, {"household.busy_baths": "1"}, "plain"), 3),
+             "unlock": timed(lambda: [unlock(advice, j.id) for j in advice.families() if j.verdict == "ruled_out"], 1),
+             "ask": timed(lambda: ask._ask(advice), 1), "flips": timed(lambda: flips._flips(advice), 1)}
+    print(f"\n{name}: " + ", ".join(f"{k} {v:.0f} ms" for k, v in spent.items())
+          + " (unlock: every ruled-out kind of layout together)")

@@ -133,3 +133,22 @@ def test_version_names_program_and_rule_base() -> None:
 def test_demo_writes_where_it_is_told(tmp_path: Path) -> None:
     done = advisor("demo", "--out", str(tmp_path / "a b"))
     assert done.returncode == 0 and (tmp_path / "a b" / "letter.html").exists()
+
+
+def test_a_choice_needs_its_reason_and_is_marked_as_opinion() -> None:
+    done = advisor("recommend", DEMO, "--choose", "combination-boiler")
+    assert done.returncode == 2 and "reason" in done.stderr
+    done = advisor("recommend", DEMO, "--choose", "combination-boiler", "--reason", "the owner insists", "--json")
+    choice = json.loads(done.stdout)["choice"]
+    assert choice["standing"] == "opinion" and choice["reason"] == "the owner insists"
+
+
+def test_the_questions_answer_in_the_agreed_json() -> None:
+    found = json.loads(advisor("rather", DEMO, "boiler-unvented-cylinder", "combination-boiler", "--json").stdout)
+    assert {"first", "second", "differs", "second_is_better_on"} <= found.keys()
+    found = json.loads(advisor("unlock", DEMO, "combination-boiler", "--json").stdout)
+    assert {"arrangement", "possible", "searched", "changes", "impossible_because"} <= found.keys()
+    edit = found["changes"][0]["set"][0]
+    assert advisor("whatif", DEMO, f"{edit['field']}={edit['to']}", "--json").returncode == 0
+    found = json.loads(advisor("ask", DEMO, "--json").stdout)
+    assert {"settled", "certain_already", "ask", "need_not_ask"} <= found.keys()

@@ -30,14 +30,14 @@ def test_recommends_and_ranks_as_advise_does(name: str) -> None:
 
 def test_the_recommendation_of_every_completion_is_among_the_options_of_its_box() -> None:
     rng, tried = random.Random(7), 0
-    for seed in range(12):
+    for seed in range(8):
         survey = corpus.survey(seed)
         box = quick.outcome(survey, homes.base(), free=unknown_fields(survey))
-        for _ in range(3):
+        for _ in range(2):
             done = homes.completion(survey, rng)
             if done is not None:
                 tried += 1
                 whole = quick.recommended(done, homes.base())
                 assert whole in box.options, seed
                 assert quick.recommended(done, homes.base(), box.kept) == whole
-    assert tried > 20
+    assert tried > 10

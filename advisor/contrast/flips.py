@@ -1,0 +1,221 @@
+"""How far each survey value is from changing the advice: the nearest values on both sides, in instrument steps.
+
+No sampling. Fields are widened to all they may be, many at once: where the box
+still recommends the same, none of them can flip it, and that is proved. What
+is left is halved outwards from the surveyed value, box by box, down to one
+step of its instrument (design: semantics 7).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from advisor.contrast import quick
+from advisor.contrast.unknowns import CONFIRMED, between, text
+from advisor.facts import FactBook, Span
+from advisor.records import Advice
+from advisor.rulebase.model import Entry
+from advisor.survey import SurveyError
+
+LOOKS = 24  # boxes judged for one field and side before it is said to be not proved
+STEPS_TOGETHER = (1, 2, 4, 8, 16, 32, 64)  # how far all readings are moved at once, in steps of their instruments
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """The nearest value on one side at which the advice differs, and what it is there."""
+
+    at: str
+    to: str | None
+    steps: int
+
+
+@dataclass(frozen=True, slots=True)
+class Flip:
+    """One field: its edges below and above, or the words that change the advice; `proved` where all was covered."""
+
+    field: str
+    value: str
+    below: Edge | None = None
+    above: Edge | None = None
+    choices: Mapping[str, str | None] = field(default_factory=dict)
+    proved: bool = True
+
+    @property
+    def steps(self) -> int | None:
+        """The nearer edge's distance in steps of the instrument."""
+        return min((e.steps for e in (self.below, self.above) if e is not None), default=None)
+
+    @property
+    def turns(self) -> bool:
+        return bool(self.below or self.above or self.choices)
+
+
+@dataclass(frozen=True, slots=True)
+class Flips:
+    """Every answered field, those that can flip the advice first, the nearest before the farther."""
+
+    recommended: str | None
+    fields: tuple[Flip, ...]
+    together: int  # with every reading off by so many steps at once the advice is proved to stay; 0: not even one
+
+
+_LAST: list[tuple[FactBook, Flips]] = []  # the lint asks again about the advice just answered
+
+
+def flips(advice: Advice) -> Flips:
+    """Every answer's distance from another advice."""
+    if not _LAST or _LAST[0][0] is not advice.book:
+        _LAST[:] = [(advice.book, _flips(advice))]
+    return _LAST[0][1]
+
+
+def _flips(advice: Advice) -> Flips:
+    search = _Search(advice)
+    names = [f for f in advice.survey.answers if not f.startswith(CONFIRMED)]
+    wishes = [f for f, e, _ in advice.survey.every_field() if f.startswith("wishes.")]
+    movable = [f for f in names if f not in wishes]
+    turning = search.turning(movable)
+    found = [search.flip(f, turning[f]) if f in turning else Flip(f, advice.survey.answers[f].read) for f in movable]
+    found += [search.wish(f) for f in wishes]
+    found.sort(key=lambda f: (not f.turns, f.steps is None, f.steps or 0, f.field))
+    return Flips(advice.recommended, tuple(found), search.together(movable))
+
+
+class _Search:
+    """Boxes around one survey; every look asks whether the advice as it stands could differ in it."""
+
+    def __init__(self, advice: Advice) -> None:
+        self.survey, self.base, self.now = advice.survey, advice.rulebase, advice.recommended
+
+    def entry(self, name: str) -> Entry:
+        entry = self.survey.fields.entry(name)
+        assert entry is not None
+        return entry
+
+    def look(self, changes: Mapping[str, str], only: Collection[str] | None = None) -> quick.Outcome | None:
+        """The box with these answers; None where they contradict the rest of the survey."""
+        try:
+            return quick.outcome(self.survey.with_changes(changes), self.base, only, changes)
+        except SurveyError:
+            return None
+
+    def stays(self, box: quick.Outcome | None) -> bool:
+        return box is None or box.options == {self.now}
+
+    def whole(self, name: str) -> str:
+        """A text for everything the field may be."""
+        entry = self.entry(name)
+        if entry.kind == "number":
+            return between(entry, *entry.domain)
+        return f"one of {', '.join(entry.domain)}"
+
+    def turning(self, names: Sequence[str], only: Collection[str] | None = None) -> dict[str, Collection[str] | None]:
+        """The fields that alone, over all they may be, are not proved to leave the advice; with who may come first."""
+        box = self.look({n: self.whole(n) for n in names}, only) if names else None
+        if self.stays(box):
+            return {}
+        kept = box.kept if box is not None else only
+        if len(names) == 1:
+            return {names[0]: kept}
+        half = len(names) // 2
+        return self.turning(names[:half], kept) | self.turning(names[half:], kept)
+
+    def flip(self, name: str, kept: Collection[str] | None) -> Flip:
+        """One field that may turn the advice, searched on both sides or word by word."""
+        entry, answer = self.entry(name), self.survey.answers[name]
+        if not isinstance(answer.value, Span):
+            return Flip(name, answer.read, choices=self._words(name, entry.domain, kept))
+        low, high = answer.value.lo, answer.value.hi
+        sides = [_Side(self, name, start, end, kept) for start, end in zip((low, high), entry.domain, strict=True)]
+        below, above = (side.nearest() for side in sides)
+        return Flip(name, answer.read, below, above, proved=all(s.looks > 0 for s in sides))
+
+    def wish(self, name: str) -> Flip:
+        """A wish changes the order of everything, so each of its words is judged over all layouts."""
+        entry = self.entry(name)
+        answer = self.survey.answers.get(name)
+        return Flip(name, answer.read if answer else str(entry.default), choices=self._words(name, entry.domain, None))
+
+    def _words(self, name: str, words: Sequence[str], kept: Collection[str] | None) -> dict[str, str | None]:
+        now = self.survey.value(name)
+        found: dict[str, str | None] = {}
+        for word in words:
+            if now.single and word in now.words:
+                continue
+            try:
+                then = quick.recommended(self.survey.with_changes({name: word}), self.base, kept)
+            except SurveyError:
+                continue
+            if then != self.now:
+                found[word] = then
+        return found
+
+    def together(self, names: Sequence[str]) -> int:
+        """The most steps by which every reading may be off at once with the advice proved to stay."""
+        readings = [n for n in names if self.entry(n).kind == "number"]
+        proved = 0
+        for steps in STEPS_TOGETHER:
+            if not readings or not self.stays(self.look({n: self._around(n, steps) for n in readings})):
+                break
+            proved = steps
+        return proved
+
+    def _around(self, name: str, steps: int) -> str:
+        entry, value = self.entry(name), self.survey.value(name)
+        assert isinstance(value, Span)
+        off = steps * step_of(entry)
+        return between(entry, max(entry.domain[0], value.lo - off), min(entry.domain[1], value.hi + off))
+
+
+def step_of(entry: Entry) -> float:
+    """One step of the instrument: the field's tolerance, one for a count."""
+    return entry.tolerance or 1.0
+
+
+class _Side:
+    """The values of one field outwards from the surveyed one, numbered by steps of its instrument."""
+
+    def __init__(self, search: _Search, name: str, start: float, end: float, kept: Collection[str] | None) -> None:
+        self.search, self.name, self.start, self.end, self.kept = search, name, start, end, kept
+        self.entry = search.entry(name)
+        self.step = math.copysign(step_of(self.entry), end - start)
+        self.last = math.ceil(abs(end - start) / abs(self.step) - 1e-9)
+        self.looks = LOOKS
+
+    def value(self, steps: int) -> float:
+        """The value so many steps out, the end of the domain at last."""
+        return self.end if steps >= self.last else round(self.start + steps * self.step, 6)
+
+    def nearest(self) -> Edge | None:
+        """The nearest step at which the advice differs."""
+        steps = self._between(1, self.last, self.kept) if self.last else None
+        if steps is None:
+            return None
+        at = text(self.entry, self.value(steps))
+        return Edge(at, self._at(at, self.kept), steps)
+
+    def _at(self, answer: str, kept: Collection[str] | None) -> str | None:
+        """What is recommended at one value; the same as now where the rest of the survey contradicts it."""
+        try:
+            changed = self.search.survey.with_changes({self.name: answer})
+        except SurveyError:
+            return self.search.now
+        return quick.recommended(changed, self.search.base, kept)
+
+    def _between(self, near: int, far: int, kept: Collection[str] | None) -> int | None:
+        """The first differing step from `near` to `far`; boxes that leave the advice as it is are passed whole."""
+        if self.looks <= 0:
+            return None
+        self.looks -= 1
+        if near == far:
+            return near if self._at(text(self.entry, self.value(near)), kept) != self.search.now else None
+        ends = sorted((self.value(near), self.value(far)))
+        box = self.search.look({self.name: between(self.entry, *ends)}, kept)
+        if box is None or self.search.stays(box):
+            return None
+        middle = (near + far) // 2
+        found = self._between(near, middle, box.kept)
+        return found if found is not None else self._between(middle + 1, far, box.kept)

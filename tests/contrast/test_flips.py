@@ -1,0 +1,90 @@
+"""Flips: the advice differs at the stated value and is the same at every step between; what is proved not to flip does not."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from advisor.contrast import flips as flipping
+from advisor.contrast import quick
+from advisor.contrast.flips import Flip, Flips, _Search, step_of
+from advisor.records import Advice
+from advisor.report.flipping import flips_document, flips_json, holds_as_long_as
+from advisor.report.lint import lint
+from advisor.survey import SurveyError
+from tests import homes
+
+# the two-sided one is the busy hour: fewer showers want a smaller cylinder, more a larger
+SOME = ("water.flow", "water.static_pressure", "household.busy_showers", "places.scullery.width", "boiler.flue_route")
+
+
+def at(advice: Advice, field: str, text: str) -> str | None:
+    try:
+        return quick.recommended(advice.survey.with_changes({field: text}), advice.rulebase)
+    except SurveyError:
+        return advice.recommended
+
+
+def faults(advice: Advice, flip: Flip, most: int = 40) -> list[str]:
+    """What is wrong with one field's answer: judged again over all arrangements, step by step (at most so many)."""
+    entry, value = advice.survey.fields.entry(flip.field), advice.survey.value(flip.field)
+    wrong = [f"{flip.field}={w}: {at(advice, flip.field, w)}, said {to}" for w, to in flip.choices.items()
+             if at(advice, flip.field, w) != to]
+    for edge, start, sign in ((flip.below, "lo", -1), (flip.above, "hi", 1)):
+        if edge is None:
+            continue
+        if at(advice, flip.field, edge.at) != edge.to or edge.to == advice.recommended:
+            wrong.append(f"{flip.field}={edge.at}: not {edge.to}")
+        steps = range(1, edge.steps)
+        for n in {*list(steps)[-most // 2:], *list(steps)[: most // 2]} if flip.proved else ():
+            text = homes.text_of(entry.unit, round(getattr(value, start) + sign * n * step_of(entry), 6))
+            if at(advice, flip.field, text) != advice.recommended:
+                wrong.append(f"{flip.field}: already different at {text}")
+    return wrong
+
+
+def stands_anyway(advice: Advice, flip: Flip, rng: random.Random, times: int) -> list[str]:
+    """A field said never to flip the advice, tried at random values."""
+    entry = advice.survey.fields.entry(flip.field)
+    tried = [homes.random_text(entry, rng) for _ in range(times)]
+    return [f"{flip.field}={t} changes it" for t in tried if at(advice, flip.field, t) != advice.recommended]
+
+
+@pytest.fixture(scope="module")
+def some() -> Flips:
+    advice = homes.advice(homes.DEMO)
+    search = _Search(advice)
+    turning = search.turning(SOME)
+    return Flips(advice.recommended, tuple(search.flip(f, turning[f]) if f in turning else
+                                           Flip(f, advice.survey.answers[f].read) for f in SOME), 0)
+
+
+def test_edges_are_where_the_advice_changes(some: Flips) -> None:
+    advice = homes.advice(homes.DEMO)
+    assert [f for flip in some.fields for f in faults(advice, flip, 8)] == []
+    showers = next(f for f in some.fields if f.field == "household.busy_showers")
+    assert showers.below and showers.above and showers.steps == 1
+    assert next(f for f in some.fields if f.field == "boiler.flue_route").choices.keys() == {"none"}
+
+
+def test_a_small_home_in_full() -> None:
+    """Fields widened together and proved at once: none of them flips the advice at random values either."""
+    advice = homes.advice("cottage_no_gas")
+    search = _Search(advice)
+    names = [f for f in advice.survey.answers if not f.startswith(("confirmed.", "wishes."))]
+    turning = search.turning(names)
+    still = [f for f in names if f not in turning]
+    assert len(still) > 30
+    rng = random.Random(2)
+    assert [f for n in rng.sample(still, 8) for f in stands_anyway(advice, Flip(n, ""), rng, 2)] == []
+
+
+def test_what_is_printed_holds(some: Flips, monkeypatch: pytest.MonkeyPatch) -> None:
+    advice = homes.advice(homes.DEMO)
+    monkeypatch.setattr(flipping, "_LAST", [(advice.book, some)])  # a whole search takes long; these fields do
+    document = flips_document(advice, some)
+    assert lint(document, advice) == []
+    assert holds_as_long_as(advice, some).text.startswith("This holds as long as")
+    found = flips_json(some)
+    assert {"field", "value", "below", "above", "choices", "proved", "distance_in_steps"} <= found["fields"][0].keys()
