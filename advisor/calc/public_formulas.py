@@ -166,9 +166,9 @@ def spelled(value: float | str, unit: str) -> str:
     Examples
     --------
     >>> spelled(15.0, "kW")
-    '15.0 kW'
+    '15 kW'
     """
-    return value if isinstance(value, str) else f"{value!r} {unit}".strip() if math.isfinite(value) else str(value)
+    return value if isinstance(value, str) else f"{value:.15g} {unit}".strip() if math.isfinite(value) else str(value)
 
 
 CALCULATORS = tuple(_calculator(f) for f in sorted(REGISTRY.values(), key=lambda f: f.name) if not f.trust)
