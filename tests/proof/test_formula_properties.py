@@ -8,7 +8,7 @@ from tests.calc.test_properties import FORMULAS, PROPERTIES, search
 from tests.proof.table import record
 
 pytestmark = pytest.mark.proof
-POINTS = 300
+POINTS = 200
 
 
 @pytest.mark.parametrize("holds", PROPERTIES, ids=lambda p: p.__name__)
