@@ -128,6 +128,12 @@ TABLE: dict[str, str] = {
         100: £/kwh | gbp/kwh""",
     "a heat transmittance": """
         1: w/m2k | w/(m2 k) | w/(m2k) | w/m2.k | w/m2 k""",
+    "a heat loss a square metre": """
+        1: w/m2""",
+    "a heat loss a metre": """
+        1: w/m""",
+    "a conductivity": """
+        1: w/mk | w/(m k) | w/(mk) | w/m.k | w/m k""",
     "a heat loss a kelvin": """
         1: w/k
         1000: kw/k""",

@@ -159,6 +159,7 @@ def calculators() -> dict[str, Calculator]:
     True
     """
     from advisor.calc import (
+        public_formulas,
         public_heat,
         public_house,
         public_more,
@@ -170,7 +171,7 @@ def calculators() -> dict[str, Calculator]:
 
     found = [*public_water.CALCULATORS, *public_heat.CALCULATORS, *public_services.CALCULATORS,
              *public_more.CALCULATORS, *public_house.CALCULATORS, *public_sums.CALCULATORS,
-             *public_year.CALCULATORS]
+             *public_year.CALCULATORS, *public_formulas.CALCULATORS]
     return {c.name: c for c in found}
 
 
@@ -209,7 +210,8 @@ def answer(name: str, texts: Mapping[str, str], more: Iterable[Calculator] = ())
     if name not in known:
         near = difflib.get_close_matches(name, known, 1)
         raise CalcError([f"{name}: no such calculator.{f' Did you mean {near[0]}?' if near else ''} "
-                         f"Known: {', '.join(known)}."])
+                         f"Known: {', '.join(k for k in known if '.' not in k)}, and calc.NAME for every formula that "
+                         "a report names."])
     calculator = known[name]
     values, read, faults = _read(calculator, texts)
     if faults:

@@ -6,15 +6,20 @@ import tomllib
 from dataclasses import dataclass
 
 from advisor import paths
+from advisor.calc.circuits import flow_at_loss
+from advisor.calc.expansion import heating_factor
 from advisor.calc.formula import FUNCTIONS
+from advisor.calc.gas_pipe import gradient
 
+# sums that are no closed expression: a pipe law solved for the flow, two published tables
+TABLES = {"flow_at_loss": flow_at_loss, "vessel_share": heating_factor, "gas_loss": gradient}
 CLOSE = 0.10
 POINTS = 2000
 
 
 @dataclass(frozen=True, slots=True)
 class Thumb:
-    """A saying, its sum as an expression of `x`, the range tried, and where it misleads."""
+    """A saying, its sum as an expression of `x` ("" for none), the range tried, and where it misleads."""
 
     saying: str
     x: str
@@ -27,7 +32,7 @@ class Thumb:
     def error(self, x: float) -> float:
         """The saying less the sum, as a share of the sum, at one `x`."""
         names = {"x": x}
-        exact = eval(self.exact, FUNCTIONS, names)  # the texts are ours, never a user's
+        exact = eval(self.exact, {**FUNCTIONS, **TABLES}, names)  # the texts are ours, never a user's
         return (eval(self.says, FUNCTIONS, names) - exact) / exact
 
 
@@ -61,8 +66,8 @@ def load() -> tuple[Thumb, ...]:
     'A combination boiler gives 0.4 l/min for each kW in winter'
     """
     raw = tomllib.loads((paths.SHARED / "thumbs.toml").read_text(encoding="utf-8"))
-    return tuple(Thumb(t["saying"], t["x"], t["unit"], (float(t["tried"][0]), float(t["tried"][1])), t["says"],
-                       t["exact"], t["misleads"]) for t in raw["thumb"])
+    return tuple(Thumb(t["saying"], t.get("x", ""), t.get("unit", ""), tuple(map(float, t.get("tried", (0, 0)))),
+                       t.get("says", ""), t.get("exact", ""), t["misleads"]) for t in raw["thumb"])
 
 
 def within(thumb: Thumb, close: float = CLOSE) -> tuple[tuple[float, float], ...]:
@@ -75,7 +80,7 @@ def within(thumb: Thumb, close: float = CLOSE) -> tuple[tuple[float, float], ...
 
     Returns
     -------
-    (from, to) of each stretch, ends found to a millionth of the range; none where it is never close
+    (from, to) of each stretch, ends found to a millionth of the range; none where it is never close or has no sum
 
     Raises
     ------
@@ -94,6 +99,8 @@ def within(thumb: Thumb, close: float = CLOSE) -> tuple[tuple[float, float], ...
     >>> [(round(a, 1), round(b, 1)) for a, b in within(load()[0])]
     [(32.2, 39.4)]
     """
+    if not thumb.exact:
+        return ()
     low, high = thumb.tried
     points = [low + (high - low) * i / POINTS for i in range(POINTS + 1)]
     good = [abs(thumb.error(x)) <= close for x in points]

@@ -56,6 +56,9 @@ def thumbs_text() -> str:
 
     lines = []
     for thumb in load():
+        if not thumb.exact:
+            lines += [thumb.saying, "    no sum stands behind it", f"    misleads: {thumb.misleads}"]
+            continue
         ranges = ", ".join(f"{n(a)} to {n(b)}" for a, b in within(thumb)) or "nowhere"
         lines += [thumb.saying, f"    sum: {thumb.exact}   (x: {thumb.x})",
                   f"    within a tenth for x from {ranges} {thumb.unit}".rstrip(), f"    misleads: {thumb.misleads}"]
@@ -125,10 +128,12 @@ def listing() -> dict[str, Any]:
 
 def listing_text() -> str:
     """Every calculator with its keys and results, for people."""
-    lines = []
-    for c in (*calculators().values(), *solvers()):
+    lines: list[str] = []
+    for c in sorted((*calculators().values(), *solvers()), key=lambda c: "." in c.name):
+        if "." in c.name and "." not in lines[-3].partition(":")[0]:
+            lines += ["", "The formulas of the reports, by the names their traces print:", ""]
         keys = " ".join(k.wanted() for k in c.keys)
         results = ", ".join(f"{k} ({u})" for k, u in c.results.items())
         only_one = f" (exactly one of {', '.join(c.one_of)})" if c.one_of else ""
-        lines.append(f"{c.name}: {c.title}\n    {keys}{only_one}\n    gives {results}")
+        lines += [f"{c.name}: {c.title}", f"    {keys}{only_one}", f"    gives {results}"]
     return "\n".join(lines)

@@ -11,7 +11,7 @@ from advisor.contrast.whatif import Change
 from advisor.contrast.why import FEW, Reason, Why, tree
 from advisor.facts import Fact
 from advisor.records import Advice, Judged
-from advisor.report import letter_parts
+from advisor.report import letter_parts, rework
 from advisor.report.claims import Claim
 from advisor.report.say import Teller, criterion_title
 from advisor.report.terminal import fate_words, finding_text
@@ -126,8 +126,14 @@ def _spoken(verdict: str) -> str:
 def trace_text(advice: Advice, token: str) -> str:
     """A figure with everything below it, to the survey; up to six facts of one name are shown. "" if there is none."""
     facts = [f for f in advice.book if token in (f.id, f.key, f.name)]
-    return _join(line for fact in facts[:6] for at, below in tree(advice, fact.key)
-                 for line in _fact_line(advice, below, at))
+    return _join(line for fact in facts[:6] for line in _traced(advice, fact))
+
+
+def _traced(advice: Advice, fact: Fact) -> Iterator[str]:
+    """A figure, what it rests on, and the call that works it again, unwrapped so that it can be copied."""
+    for at, below in tree(advice, fact.key):
+        yield from _fact_line(advice, below, at)
+    yield from rework.lines(advice.book, fact)
 
 
 def _fact_line(advice: Advice, fact: Fact, indent: int) -> Iterator[str]:

@@ -6,7 +6,7 @@ import pytest
 
 from advisor.calc.formula import OutOfRange
 from advisor.calc.gas import Leg, path_drop
-from advisor.calc.gas_advice import enlarge_first, largest_flow
+from advisor.calc.gas_advice import drops, enlarge_first, enlarge_for_all, largest_flow
 
 # BS 6891 copper discharge table (reprint on a teaching sheet): flow at 1 mbar over an equivalent length
 TABLE = [(15, 3, 2.9), (15, 6, 1.9), (15, 9, 1.5), (22, 3, 8.7), (22, 6, 5.8), (22, 12, 3.9), (22, 30, 2.3),
@@ -49,3 +49,22 @@ def test_a_tree_that_does_needs_nothing() -> None:
 def test_a_way_that_cannot_be_followed_is_refused() -> None:
     with pytest.raises(OutOfRange):
         largest_flow([Leg("one", "nowhere", "boiler", 22, 3, 0)], {}, "boiler", 1.0)
+
+
+def test_the_largest_boiler_leaves_the_hob_its_pressure() -> None:
+    # 22 mm 6 m: 5.8 m3/h lose 1 mbar; the boiler on a leg of no length, the hob behind 3 m of 15 mm with 1.9 m3/h,
+    # which lose 3/6 = 0.5 mbar: so the main may lose 0.5 mbar, 12 m a mbar, 3.9 m3/h in all, 2.0 for the boiler
+    legs = [Leg("main", "meter", "", 22, 6, 0), Leg("b", "main", "boiler", 22, 0, 0), Leg("h", "main", "hob", 15, 3, 0)]
+    assert largest_flow(legs, {"hob": 1.9}, "boiler", 1.0) == pytest.approx(2.0, abs=0.011)
+
+
+def test_every_appliance_is_served_the_worst_first() -> None:
+    # main 22 mm 6 m at 5.8 m3/h loses 1 mbar; the hob's 3 m of 15 mm at 2.9 m3/h another 1: the hob is worst at 2 mbar
+    legs = [Leg("main", "meter", "", 22, 6, 0), Leg("b", "main", "boiler", 22, 1, 0), Leg("h", "main", "hob", 15, 3, 0)]
+    loads = {"boiler": 2.9, "hob": 2.9}
+    assert drops(legs, loads)["hob"] == pytest.approx(2.0, abs=0.01)
+    steps = enlarge_for_all(legs, loads, 1.0)
+    assert steps[0][0] == "hob" and {e.leg for _, e in steps} == {"main", "h"}
+    sizes = {e.leg: e.to_mm for _, e in steps}
+    after = [Leg(leg.name, leg.start, leg.to, sizes.get(leg.name, leg.size_mm), leg.length_m, 0) for leg in legs]
+    assert max(drops(after, loads).values()) <= 1.0

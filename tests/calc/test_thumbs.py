@@ -17,6 +17,12 @@ HAND = [
     ("A 6 m3/h meter carries 65 kW", 35.45, 43.33),  # 65/(6 CV/3.6): CV = 39/1.1 and 39/0.9
     ("kW of gas over 11 are m3/h", 35.64, 43.56),  # CV/(11 x 3.6) between 0.9 and 1.1
     ("4.35 A for each kW", 206.9, 252.9),  # 4.35 U / 1000
+    ("2 l/min for each kW of a heat pump", 6.449, 7.882),  # 2 x 4.187 x dT / 60 between 0.9 and 1.1
+    ("A bath of 100 litres takes 60 from a 60 °C tank", 1.0, 16.0),  # 60 (60 - x) = 110 (40 - x) at x = 16; tried from 1
+    ("15 mm carries 17 l/min quietly", 1.773, 2.167),  # 17 / (8.716 v) between 0.9 and 1.1
+    ("1 kW of heat costs a heat pump 0.3 kW", 3.0, 3.667),  # 0.3 COP between 0.9 and 1.1
+    ("Every kelvin lower saves 7 %", 12.86, 15.71),  # 0.07 dT between 0.9 and 1.1
+    ("A house loses 50 W for each square metre", 1.894, 2.315),  # 50/24/1.1 and 50/24/0.9
 ]
 
 
@@ -26,7 +32,7 @@ def test_range_by_hand(saying: str, low: float, high: float) -> None:
     assert stretch == (pytest.approx(low, abs=0.02 * low / 10), pytest.approx(high, abs=0.02 * high / 10))
 
 
-@pytest.mark.parametrize("thumb", load(), ids=lambda t: t.saying)
+@pytest.mark.parametrize("thumb", [t for t in load() if t.exact], ids=lambda t: t.saying)
 def test_inside_it_is_close_and_just_outside_it_is_not(thumb) -> None:
     stretches = within(thumb)
     assert stretches, "a saying that is never close does not belong here"
@@ -38,5 +44,8 @@ def test_inside_it_is_close_and_just_outside_it_is_not(thumb) -> None:
                 assert abs(thumb.error(beyond)) > 0.1
 
 
-def test_at_least_twenty_sayings_each_says_where_it_misleads() -> None:
-    assert len(load()) >= 20 and all(t.misleads for t in load())
+def test_every_saying_says_where_it_misleads_and_the_few_without_a_sum_claim_no_range() -> None:
+    """37 of the trade's sayings have a sum, 7 have none."""
+    assert all(t.misleads for t in load())
+    none = [t for t in load() if not t.exact]
+    assert (len(load()) - len(none), len(none)) == (37, 7) and not any(within(t) for t in none)

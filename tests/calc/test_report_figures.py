@@ -1,0 +1,83 @@
+"""Any figure of a report, worked again in one line: `advisor calc calc.NAME` with the inputs its trace names."""
+
+from __future__ import annotations
+
+import math
+import shlex
+
+import pytest
+
+from advisor.calc import REGISTRY
+from advisor.calc.public import answer, calculators
+from advisor.facts import Span, Words
+from advisor.report import rework
+from tests import homes
+
+DEMOS = ["terrace_two_showers", "semi_weak_mains", "large_family_house"]
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_every_calculated_figure_has_a_line_that_gives_it(name: str) -> None:
+    book = homes.quick(homes.survey(name)).book
+    computed = [f for f in book if f.made_by.startswith("calc.") and not f.trust]
+    exact = 0
+    for fact in computed:
+        assert fact.made_by in calculators(), f"{fact.name}: {fact.made_by} has no calculator"
+        for pick in ("lo", "hi"):
+            keys = rework.keys(book, fact, pick)
+            if keys is None:
+                continue
+            found = answer(fact.made_by, keys)
+            if found.result is None:
+                assert not (isinstance(fact.value, Span) and math.isfinite(fact.value.lo)), (fact.name, found.reason)
+                continue
+            value = found.result["value"]
+            assert found.working and found.source.document
+            if isinstance(fact.value, Words):
+                assert value in fact.value.words
+            else:
+                slack = 1e-9 * max(1.0, abs(value))
+                assert fact.value.lo - slack <= value <= fact.value.hi + slack, (fact.name, keys, value, fact.value)
+                exact += fact.value.single
+    assert exact > 100
+
+
+def test_the_printed_line_can_be_pasted() -> None:
+    book = homes.quick(homes.survey(homes.DEMO)).book
+    fact = next(f for f in book if f.name == "store.mixed_l")
+    (line,) = rework.lines(book, fact)
+    words = shlex.split(line.partition("advisor calc ")[2])
+    found = answer(words[0], dict(word.split("=", 1) for word in words[1:]))
+    assert found.result["value"] == pytest.approx(fact.value.lo, rel=1e-12)
+
+
+def test_what_a_line_cannot_give_is_known_by_name() -> None:
+    """The drop of a gas tree comes from a walk through the tree: `gas-tree` takes the legs themselves."""
+    assert [f.name for f in REGISTRY.values() if f.trust] == ["gas_tree_drop"]
+    assert "gas-tree" in calculators()
+
+
+# the legs as the two surveys have them, and what hangs on them besides the boiler
+GAS = {
+    "semi_weak_mains": ("meter_to_kitchen from meter 22 mm 4 m 3 elbows; to_boiler from meter_to_kitchen to boiler 22 mm "
+                        "1.5 m 2 elbows; to_cooker from meter_to_kitchen to cooker 15 mm 2 m 2 elbows", "cooker", 11.5),
+    "large_family_house": ("meter_to_garage from meter 28 mm 4 m 3 elbows; to_boiler from meter_to_garage to boiler 28 mm "
+                           "1.5 m 2 elbows; to_hob from meter_to_garage to hob 22 mm 6 m 4 elbows", "hob", 11.0),
+}
+
+
+@pytest.mark.parametrize("name", GAS)
+def test_the_gas_drop_of_a_report_is_that_of_the_tree_typed_in(name: str) -> None:
+    legs, other, input_kw = GAS[name]
+    book = homes.quick(homes.survey(name)).book
+    drops = [f for f in book if f.name == "gas.drop_mbar" and isinstance(f.value, Span) and f.value.single]
+    rest = answer("gas-rate", {"input": f"{input_kw} kW", "calorific_value": "39.5 MJ/m3"}).result["flow"]
+    compared = 0
+    for fact in drops:
+        boiler = book[fact.inputs[0][1]]
+        if not isinstance(boiler.value, Span) or not boiler.value.single:
+            continue
+        found = answer("gas-tree", {"legs": legs, "loads": f"boiler {boiler.value.lo:.12f} m3/h; {other} {rest:.12f} m3/h"})
+        assert found.result["drop"] == pytest.approx(fact.value.lo, rel=1e-9), fact.entity
+        compared += 1
+    assert compared >= 5
