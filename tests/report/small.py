@@ -135,12 +135,13 @@ def advice(combi_flow: float = 12.28, store_flow: float = 23.5, title: str = "",
     ranking = {"criterion": criteria, "default_order": ["low_price", "save_space"]}
     heads = Remedy("smaller-heads", "Fit smaller shower heads", (), "plumber", "small", "hours")
     base = SimpleNamespace(
+        house=None,
         rules=RULES, vocabulary=VOCABULARY, ranking=ranking, remedies={"smaller-heads": heads},
         thresholds={"useful_bar": Threshold("useful_bar", "bar", "useful pressure", Source("A code", "4"), (
             (date(2018, 4, 6), exactly(1.5)),))}, date=date(2026, 11, 25), sha="sha256 abc123", families=None)
     answers = {"water.service_material": SimpleNamespace(read=material, how="measured", when="", note="",
                                                          instead_of="")}
-    survey = SimpleNamespace(answers=answers, wishes=("outlets_at_once",), private=private or {}, surveyed_on=None,
+    survey = SimpleNamespace(answers=answers, wishes=("outlets_at_once",), private=private or {}, surveyed_on=None, fields=SimpleNamespace(entry=lambda field: None),
                              works_date=None, warnings=(), lists={}, complete=frozenset())
     return Advice(survey, base, book, judged, STORE, None,
                   (Comparison(STORE, COMBI, "verdict", ("suitable", "ruled_out"), ("", ""), "0 before 2"),),
