@@ -82,8 +82,11 @@ def _criterion(advice: Advice, criterion: str) -> list[str]:
 
 
 def _question(advice: Advice, field: str) -> list[str]:
-    entry = advice.survey.fields.entry(field)
-    return [q.ask for q in advice.questions if q.field == field] + ([entry.question] if entry else [])
+    asked = [q.ask for q in advice.questions if q.field == field]
+    if asked:
+        return asked
+    entry = advice.survey.fields.entry(field)  # `ask` may list a field no layout's verdict waits for
+    return [entry.question] if entry else []
 
 
 def counted(advice: Advice, what: str) -> int:
