@@ -85,7 +85,7 @@ def number(value: float, places: int) -> str:
 
 
 def with_unit(text: str, unit: str) -> str:
-    unit = PRINTED.get(unit, unit)
+    unit = "point" if unit == "points" and text == "1" else PRINTED.get(unit, unit)
     return f"{text}{NBSP}{unit}" if unit else text
 
 
