@@ -107,6 +107,9 @@ def _level(teller: Teller, judged: Judged, criterion: str) -> Claim:
 
 
 # ---------------------------------------------------------------- for and against
+FEW_REASONS = 3
+
+
 def reasons(teller: Teller, first: Judged, most: int) -> list[Item]:
     """Why this one: what was wished for and is met, then the checks a household feels, then what favours it."""
     said: list[Claim] = []
@@ -120,7 +123,8 @@ def reasons(teller: Teller, first: Judged, most: int) -> list[Item]:
             said += _wish_met(teller, wish, first)
     said += [check_clause(teller, c, "{clause}.", "passes") for c in passing.values()]
     favours = [chapters.speak(teller, f, first, "householder", 1)[0] for f in picks.certain(first, "favours")]
-    return [(c,) for c in _distinct([*said[: most - min(len(favours), 1)], *favours])[:most]]
+    kept = most - 1 if favours and most > FEW_REASONS else most  # where room is short, what was wished for goes first
+    return [(c,) for c in _distinct([*said[:kept], *favours])[:most]]
 
 
 def _tells(teller: Teller, check: Check) -> bool:
