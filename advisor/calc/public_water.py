@@ -195,6 +195,8 @@ def _head(v: Mapping[str, Any]) -> Worked:
 
 
 def _accumulator(v: Mapping[str, Any]) -> Worked:
+    if v["low"] > v["high"]:  # in a survey nothing is usable then; asked for by itself it is a slip of the keys
+        raise OutOfRange("the low pressure must not be above the high pressure")
     litres = water_supply.accumulator_usable(volume_l=v["volume"], charge_bar=v["charge"], low_bar=v["low"],
                                              high_bar=v["high"])
     return Worked({"usable": litres}, (

@@ -87,6 +87,7 @@ OUTSIDE = [
     ("reheat-time", {"volume": "-210 l", "power": "-3 kW", "rise": "50 K"}, "volume is -210 l; it cannot be negative; power"),
     ("heat-loss", {"parts": "10 m2 1", "volume": "10 m3", "air_changes": "1", "inside": "5 C", "outside": "9 C"}, "colder"),
     ("accumulator", {"volume": "300 l", "charge": "2 bar", "low": "1.5 bar", "high": "3 bar"}, "charge"),
+    ("accumulator", {"volume": "300 l", "charge": "1.5 bar", "low": "3 bar", "high": "2 bar"}, "low pressure"),
     ("expansion-heating", {"volume": "100 l", "relief": "4 bar", "charge": "1 bar"}, "the table has 2, 2.5, 3 bar"),
     ("water-drop", {"size": "15 mm", "flow": "3 l/min", "length": "1 m", "temperature": "10 C"}, "neither laminar"),
 ]
