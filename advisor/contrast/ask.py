@@ -16,8 +16,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from advisor.contrast import quick
+from advisor.contrast.once import once
 from advisor.contrast.unknowns import CONFIRMED, between, choices, unknown_fields
-from advisor.facts import FactBook, Span
+from advisor.facts import Span
 from advisor.records import Advice
 from advisor.survey import Survey, SurveyError
 
@@ -50,17 +51,9 @@ class Ask:
     never_first: tuple[str, ...]  # kinds of layout that come first whatever the answers are: never
 
 
-_LAST: list[tuple[FactBook, Ask]] = []  # the lint asks again about the advice just answered
-
-
+@once
 def ask(advice: Advice) -> Ask:
     """The shortest list the proofs leave, most telling first."""
-    if not _LAST or _LAST[0][0] is not advice.book:
-        _LAST[:] = [(advice.book, _ask(advice))]
-    return _LAST[0][1]
-
-
-def _ask(advice: Advice) -> Ask:
     search = _Search(advice)
     wanted = search.wanted()
     first = {s.arrangement.family for s in search.top.firsts}

@@ -13,8 +13,9 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from advisor.contrast import quick
+from advisor.contrast.once import once
 from advisor.contrast.unknowns import CONFIRMED, between, text
-from advisor.facts import FactBook, Span
+from advisor.facts import Span
 from advisor.records import Advice
 from advisor.rulebase.model import Entry
 from advisor.survey import SurveyError
@@ -62,17 +63,9 @@ class Flips:
     together: int  # with every reading off by so many steps at once the advice is proved to stay; 0: not even one
 
 
-_LAST: list[tuple[FactBook, Flips]] = []  # the lint asks again about the advice just answered
-
-
+@once
 def flips(advice: Advice) -> Flips:
     """Every answer's distance from another advice."""
-    if not _LAST or _LAST[0][0] is not advice.book:
-        _LAST[:] = [(advice.book, _flips(advice))]
-    return _LAST[0][1]
-
-
-def _flips(advice: Advice) -> Flips:
     search = _Search(advice)
     names = [f for f in advice.survey.answers if not f.startswith(CONFIRMED)]
     wishes = [f for f, e, _ in advice.survey.every_field() if f.startswith("wishes.")]
