@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Iterator
 
 import pytest
 
-from advisor.contrast import flips as flipping
 from advisor.contrast import quick
-from advisor.contrast.flips import Flip, Flips, _Search, step_of
+from advisor.contrast.flips import Flip, Flips, _Search, flips, step_of
 from advisor.records import Advice
 from advisor.report.flipping import flips_document, flips_json, holds_as_long_as
 from advisor.report.lint import lint
@@ -80,9 +80,17 @@ def test_a_small_home_in_full() -> None:
     assert [f for n in rng.sample(still, 8) for f in stands_anyway(advice, Flip(n, ""), rng, 2)] == []
 
 
-def test_what_is_printed_holds(some: Flips, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.fixture
+def answered(some: Flips) -> Iterator[None]:
+    """A whole search takes long; these fields do."""
+    flips.last[:] = [(homes.advice(homes.DEMO).book, some)]
+    yield
+    flips.last.clear()
+
+
+@pytest.mark.usefixtures("answered")
+def test_what_is_printed_holds(some: Flips) -> None:
     advice = homes.advice(homes.DEMO)
-    monkeypatch.setattr(flipping, "_LAST", [(advice.book, some)])  # a whole search takes long; these fields do
     document = flips_document(advice, some)
     assert lint(document, advice) == []
     assert holds_as_long_as(advice, some).text.startswith("This holds as long as")
