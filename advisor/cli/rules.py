@@ -1,4 +1,4 @@
-"""`advisor rules list|show|lint|coverage|impact`: the rule base as a reader meets it."""
+"""`advisor rules list|show|lint|coverage|impact|changes`: the rule base as a reader meets it."""
 
 from __future__ import annotations
 
@@ -96,3 +96,22 @@ def impact(old: Annotated[Path, typer.Argument(metavar="OLD", help="A folder of 
     for change in changes:
         typer.echo(change.line())
     typer.echo(f"{len(changes)} changes.")
+
+
+@app.command()
+def changes(day: Annotated[str, typer.Argument(metavar="SINCE", help="A date such as 2026-11-25.")],
+            house: House = None) -> None:
+    """Rules added or changed since a day, and limits that come into force from it on."""
+    from datetime import date
+
+    from advisor import rulebase
+    from advisor.upkeep.coverage import since
+
+    try:
+        first = date.fromisoformat(day)
+    except ValueError:
+        raise typer.BadParameter(f"{day!r} is no date. Write it as 2026-11-25.") from None
+    lines = sorted(since(rulebase.load(str(house) if house else None), first))
+    for line in lines:
+        typer.echo(line)
+    typer.echo(f"{len(lines)} since {day}.")

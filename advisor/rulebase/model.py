@@ -69,6 +69,7 @@ class Rule:
     shows: tuple[str, ...] = ()
     mistaken_if: str = ""
     added: date | None = None
+    changed: date | None = None  # of its last change in what it says or decides
     exception_to: str = ""
     fires: tuple[Mapping[str, Any], ...] = ()
     silent: tuple[Mapping[str, Any], ...] = ()

@@ -113,6 +113,8 @@ def read_rule(raw: Mapping[str, Any], path: Path, faults: list[str]) -> Rule | N
         faults.append(f"{place}: where is {list(where)}. Allowed: {', '.join(NATIONS)}.")
     if not isinstance(raw.get("added"), date):
         faults.append(f"{place}: added is {raw.get('added')!r}. Give a date such as 2026-11-25.")
+    if not isinstance(raw.get("changed", raw.get("added")), date):
+        faults.append(f"{place}: changed is {raw['changed']!r}. Give a date such as 2026-11-25, or leave it out.")
     when = tuple(read_pattern(p, place, faults) for p in raw.get("when", ()))
     unless = tuple(read_pattern(p, place, faults) for p in raw.get("unless", ()))
     if len(faults) > before:
@@ -126,7 +128,8 @@ def read_rule(raw: Mapping[str, Any], path: Path, faults: list[str]) -> Rule | N
         id=name, title=raw["title"], stratum="exceptions" if exception_to else raw["stratum"], where=where, when=when,
         unless=unless, effect=effect, about=about, conclude=conclude, source=source, asks=raw.get("asks", ""),
         criterion=raw.get("criterion", ""), remedies=tuple(raw.get("remedies", ())), shows=tuple(raw["shows"]),
-        mistaken_if=raw["mistaken_if"], added=raw["added"], exception_to=exception_to, fires=tuple(raw["fires"]),
+        mistaken_if=raw["mistaken_if"], added=raw["added"], changed=raw.get("changed"), exception_to=exception_to,
+        fires=tuple(raw["fires"]),
         silent=tuple(raw["silent"]), unsure=tuple(raw["unsure"]), subject=path.stem,
         safety=bool(raw.get("safety", False)),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from advisor import rulebase
@@ -41,6 +42,22 @@ def cover(base: Rulebase, homes: int) -> Coverage:
         possible.update({f.rule for f in advice.derivation})
         certain.update({f.rule for f in advice.derivation if f.certain})
     return Coverage(homes, certain, possible)
+
+
+def since(base: Rulebase, day: date) -> Iterator[str]:
+    """What is new from a day on: rules added or changed, and limits that come into force."""
+    for rule in base.rules.values():
+        if rule.twin_of:
+            continue
+        if rule.added and rule.added >= day:
+            yield f"{rule.added.isoformat()} added: {rule.id}: {rule.title}"
+        elif rule.changed and rule.changed >= day:
+            yield f"{rule.changed.isoformat()} changed: {rule.id}: {rule.title}"
+    for limit in base.thresholds.values():
+        for start, value in limit.values:
+            if start >= day:
+                shown = f"{value.lo:g}" if value.single else f"{value.lo:g} to {value.hi:g}"
+                yield f"{start.isoformat()} in force: {limit.id} {shown} {limit.unit}: {limit.meaning}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import shutil
+from datetime import date
 from pathlib import Path
 
-from advisor import paths
-from advisor.upkeep.coverage import cover, impact
+from advisor import paths, rulebase
+from advisor.upkeep.coverage import cover, impact, since
 from tests import homes
 
 TERRACE = [paths.SURVEYS / "terrace_two_showers.toml"]
@@ -45,3 +46,11 @@ def test_a_changed_wish_rule_shows_what_it_changes_and_is_blamed(tmp_path: Path)
     changes = list(impact(paths.RULES, new, TERRACE))
     assert changes and all("must-have-no-pumps" in c.blame or c.layout == "recommended" for c in changes)
     assert {c.before for c in changes if c.layout != "recommended"} == {"ruled_out"}
+
+
+def test_what_is_new_since_a_day(tmp_path: Path) -> None:
+    new = edited(tmp_path, "household.toml", 'id = "must-have-no-pumps"\n', 'id = "must-have-no-pumps"\nchanged = 2027-03-01\n')
+    base = rulebase.load_from(new, paths.SHARED / "remedies.toml")
+    lines = [line for line in since(base, date(2027, 1, 1)) if "in force" not in line]
+    assert lines == ["2027-03-01 changed: must-have-no-pumps: The household will have no pump on taps or showers"]
+    assert len(list(since(base, date(2020, 1, 1)))) > len([r for r in base.rules.values() if not r.twin_of]) - 1
