@@ -18,7 +18,6 @@ FULL_L_MIN, SHARE, LITTLE_L_MIN = 3.0, 0.01, 0.05  # below 3 l/min a pipe may be
 
 
 def test_two_hundred_random_houses_against_epanet() -> None:
-    pytest.importorskip("wntr", reason="the EPANET binding is not installed")
     from tests.water import epanet
 
     off, near = [], []
