@@ -31,7 +31,7 @@ class Length:
     works: int
     confirm: int
     cautions: int
-    tails: bool = True  # whether second points of the runner-up and counts of further reasons are told
+    tails: bool = True  # whether second points, second open answers and counts of further reasons are told
 
 
 LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 3, 5, 4, 3), Length(4, 3, 4, 3, 3),

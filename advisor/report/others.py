@@ -13,6 +13,7 @@ from advisor.report.say import Piece, Teller
 
 # ---------------------------------------------------------------- the cheaper one's case
 MOST_CONDITIONS = 3
+WAITS = 2  # answers named that an open layout waits for
 
 
 def conditions(teller: Teller, first: Judged, cheaper: Judged) -> list[parts.Item]:
@@ -22,7 +23,7 @@ def conditions(teller: Teller, first: Judged, cheaper: Judged) -> list[parts.Ite
         if picks.rank_class(cheaper) == picks.rank_class(first):
             return _by_wish(teller, first, cheaper)
         return [(teller.claim("It is not ruled out; first this must be known.", picks.fate_ids(teller.advice, cheaper)),
-                 _waits(teller, cheaper, first))]
+                 _waits(teller, cheaper))]
     items = [_mended(teller, cheaper, f, len(against) == 1) for f in against]
     if len(items) == 1:
         return items
@@ -79,14 +80,14 @@ Rows = list[tuple[Sentence, ...]]
 def compared(teller: Teller, first: Judged | None, tails: bool = True) -> list[tuple[tuple[str, str], Rows]]:
     """Every kind of layout but the recommended one, by fate: column heads, then a row an outcome.
 
-    `tails` says whether a reason tells how many more there are.
+    `tails` says whether a reason tells how many more there are, and an open layout more than one answer it waits for.
     """
     groups: list[list[tuple[Judged, Claim]]] = [[], [], []]
     for judged in teller.advice.families():
         if first is None or judged.id != first.id:
             which = picks.rank_class(judged)
             outcome = _ruled_out(teller, judged, tails) if which == len(GROUPS) - 1 else \
-                (_after_ours, _waits)[which](teller, judged, first)
+                _after_ours(teller, judged, first) if which == 0 else _waits(teller, judged, WAITS if tails else 1)
             groups[which].append((judged, outcome))
     return [(heads, _rows(teller, found)) for heads, found in zip(GROUPS, groups, strict=True) if found]
 
@@ -139,10 +140,10 @@ def _ruled_out(teller: Teller, judged: Judged, tails: bool) -> Claim:
     return teller.fill("{rule}" + tail, {"rule": teller.rule(against[0].rule), **extra}, ids)
 
 
-def _waits(teller: Teller, judged: Judged, first: Judged | None) -> Claim:
+def _waits(teller: Teller, judged: Judged, most: int = WAITS) -> Claim:
     """An undecided layout, with the first answers it waits for."""
     fields = [f for f in teller.book if f.made_by == "survey" and f.note in judged.decided_by]
-    facts = list({f.name: f for f in fields}.values())[:2]
+    facts = list({f.name: f for f in fields}.values())[:most]
     gaps = {f"f{i}": teller.plain(f.name) for i, f in enumerate(facts)}
     said = (f"your wish, {{{g}}}" if f.name.startswith("wishes.") else f"{{{g}}}"
             for g, f in zip(gaps, facts, strict=True))

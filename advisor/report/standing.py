@@ -11,7 +11,7 @@ LAST_WORD = "Local codes and the maker's instructions decide where they differ f
 LICENSED = ("Gas work is for a registered gas engineer, new circuits for a registered electrician, "
             "and sealed hot-water stores for a person qualified for them.")
 PROPOSES = "This letter proposes a layout; the person who installs it designs it, checks it and signs for it."
-CONFIRM = "Whatever is marked assumed or not surveyed must be confirmed on site before anything is ordered."
+CONFIRM = "Whatever is marked assumed or not surveyed must be confirmed on site before any order."
 NO_REMAINING = "Every question this advice rests on has been answered."
 NO_WORKS = "The building and its supplies need no changes for it."
 NO_WISHES = "You told us no wishes, so we ranked by running cost, then price, then disruption."

@@ -142,7 +142,8 @@ def test_bungalow_the_pumped_cistern_fed_cylinder_stands() -> None:
     pumped = family(advice, "boiler-cistern-fed-pumped")[0].id
     assert number(advice, "shower_flow_l_min", pumped) == pytest.approx(12)
     assert number(advice, "shower_flow_margin_l_min", pumped) == pytest.approx(12 - 8)
-    assert number(advice, "outlet_flow_margin_l_min", pumped) >= 0
+    assert number(advice, "outlet_flow_l_min", pumped) == pytest.approx(8 + 3 + 1)  # one alone takes 12, both 8 + 3
+    assert number(advice, "outlet_flow_margin_l_min", pumped) == pytest.approx(12 - 11)
 
 
 def test_bungalow_what_hangs_on_the_lead_pipe_falls() -> None:
