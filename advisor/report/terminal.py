@@ -44,7 +44,7 @@ def _lines(advice: Advice) -> Iterator[str]:
             yield ""
             yield "RUNNER-UP"
             yield from _wrap(f"{clean(second.arrangement.title)} ({fate_words(second)})", "  ")
-            yield from _wrap(reason(teller, second), "  - ")
+            yield from _wrap(_after(teller, first, second), "  - ")
     yield ""
     yield "EVERY OTHER KIND OF LAYOUT"
     for (heading, _), rows in others.compared(teller, first):
@@ -88,6 +88,16 @@ def reason(teller: Teller, judged: Judged) -> str:
     return "Nothing found that forbids it."
 
 
+def _after(teller: Teller, first: Judged, second: Judged) -> str:
+    """Why the runner-up is not first: what separates the two, or what is wrong with it where ours has less wrong."""
+    if picks.rank_class(first) != picks.rank_class(second) or first.works != second.works:
+        return reason(teller, second)
+    criterion = picks.first_difference(teller.advice, first, second)
+    if criterion == "id":
+        return "Level with the layout above: the wishes stated do not separate them."
+    return f"Stands after the layout above on: {criterion_title(teller.advice, criterion)}."
+
+
 def finding_text(teller: Teller, finding: Finding, judged: Judged) -> str:
     """A finding as its chapter says it to an installer, filled with this home's figures."""
     return " ".join(claim.text for claim in chapters.speak(teller, finding, judged, "finding", 2))
@@ -103,8 +113,10 @@ def _merits(teller: Teller, judged: Judged) -> Iterator[str]:
                 shown = (wording.show_fact(f, teller.vocabulary.get(f.name)) for f in (value, limit, margin))
                 yield from _wrap("{}: {}; {}: {} ({})".format(*itertools.chain(*zip(names, shown, strict=False)),
                                                               wording.show_fact(margin)), "  - ")
+    sure = {teller.rules[f.rule].remedies[0] for f in judged.findings if f.effect == "needs_work" and f.certain}
     for work in judged.works:
-        yield from _wrap(f"Works first: {clean(teller.remedies[work].title)}.", "  - ")
+        opening = "Works first" if work in sure else "If found needed"
+        yield from _wrap(f"{opening}: {clean(teller.remedies[work].title)}.", "  - ")
     for finding in judged.findings:
         if finding.effect == "counts_against" and finding.certain:
             yield from _wrap(f"Against it: {finding_text(teller, finding, judged)}", "  - ")
@@ -116,7 +128,8 @@ def _questions(advice: Advice) -> Iterator[str]:
     yield ""
     yield "TO CONFIRM BEFORE QUOTING"
     for question in advice.questions[:MOST_QUESTIONS]:
-        decides = f" (decides {len(question.decides)} layouts)" if question.decides else ""
+        many = len(question.decides)
+        decides = f" (decides {many} {'layout' if many == 1 else 'layouts'})" if many else ""
         yield from _wrap(f"{clean(question.ask)} [{question.field}]{decides}", "  - ")
     if len(advice.questions) > MOST_QUESTIONS:
         yield f"  ... and {len(advice.questions) - MOST_QUESTIONS} more in the technical report."
