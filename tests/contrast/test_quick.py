@@ -16,7 +16,7 @@ def test_recommends_and_ranks_as_advise_does(name: str) -> None:
     survey = homes.survey(name)
     advice = homes.advice(name)
     assert quick.recommended(survey, homes.base()) == advice.recommended
-    _, standings = quick.look(survey, homes.base())
+    standings = quick.look(survey, homes.base())
     for s in standings:
         judged = advice[s.id]
         assert (s.fate.verdict, s.fate.possible) == (judged.verdict, judged.possible)
