@@ -14,8 +14,8 @@ from typing import Any
 
 from advisor import ranking, reasoner, verdicts
 from advisor.advise import AFTER, BEFORE
-from advisor.contrast.frame import COMMON, Frame, Variant, owner_of
-from advisor.facts import Fact, FactBook
+from advisor.contrast.frame import COMMON, Differs, Frame, Variant, owner_of
+from advisor.facts import Fact, FactBook, key_of
 from advisor.reasoner.program import Compiled, compile_rules
 from advisor.records import Arrangement, Finding
 from advisor.rulebase import Rulebase
@@ -51,54 +51,75 @@ def dossiers(frame: Frame, survey: Survey, chosen: Sequence[Arrangement]) -> lis
         new = list(chosen)
     if unseen := [a for a in new if a.id not in frame.first]:
         _first(frame, unseen)
-    names = frozenset(frame.facts[key].name for a in new for differs in keys[a.id][1:] for key, _ in differs)
-    for dossier in _again(frame, variant, new, _part(frame, names)) if new else ():
-        frame.kept[keys[dossier.arrangement.id]] = dossier
+    groups: dict[frozenset[str], list[Arrangement]] = defaultdict(list)  # those for which the same rules run again
+    for a in new:
+        groups[_touched(frame, a, frozenset().union(*keys[a.id][1:]))].append(a)
+    for rules, group in groups.items():
+        for dossier in _again(frame, variant, group, _part(frame, rules)):
+            frame.kept[keys[dossier.arrangement.id]] = dossier
     return [frame.kept[keys[a.id]] for a in chosen]
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """The rules that may conclude otherwise when facts of some names pass other tests."""
+    """Some rules, ready to run: all that conclude anything of a name that one of them concludes."""
 
     rules: frozenset[str]
     programs: Mapping[str, tuple[Compiled, ...]]  # by stratum
     reads: frozenset[str]
     concludes: frozenset[str]
-    names: frozenset[str]
 
 
-def _part(frame: Frame, names: frozenset[str]) -> Part:
-    """The smallest set of rules closed under "reads what one of them concludes" and "concludes the same name"."""
-    if names not in frame.parts:
-        below = [r for r in frame.base.rules.values() if r.stratum in STRATA]
-        chosen: dict[str, Rule] = {}
-        concludes: set[str] = set()
-        growing = True
-        while growing:
-            reached = [r for r in below if r.id not in chosen and (
-                r.conclude.fact in concludes or not (names | concludes).isdisjoint(_reads(r)))]
-            chosen |= {r.id: r for r in reached}
-            concludes |= {r.conclude.fact for r in reached}
-            growing = bool(reached)
-        frame.parts[names] = Part(
-            frozenset(chosen), {s: compile_rules(r for r in chosen.values() if r.stratum == s) for s in STRATA},
-            frozenset(n for r in chosen.values() for n in _reads(r)), frozenset(concludes), names)
-    return frame.parts[names]
+def _part(frame: Frame, rules: frozenset[str]) -> Part:
+    if rules not in frame.parts:
+        chosen = [frame.base.rules[r] for r in rules]
+        frame.parts[rules] = Part(
+            rules, {s: compile_rules(r for r in chosen if r.stratum == s) for s in STRATA},
+            frozenset(p.fact for r in chosen for p in (*r.when, *r.unless)), frozenset(r.conclude.fact for r in chosen))
+    return frame.parts[rules]
 
 
-def _reads(rule: Rule) -> set[str]:
-    return {p.fact for p in (*rule.when, *rule.unless)}
+def _touched(frame: Frame, a: Arrangement, differs: Differs) -> frozenset[str]:
+    """The rules that may conclude otherwise about an arrangement: they read a test that comes out differently.
+
+    With them go the rules that read what they conclude, and those that conclude the same. Left out are rules that
+    something unchanged keeps from firing: they concluded nothing and still do.
+    """
+    tests, keys = frame.tests, {key for key, _ in differs}
+    waiting = [r for key, now in differs for t in tests.different(frame.facts[key].name, frame.was[key], now)
+               for r in tests.readers.get(t, ())]
+    touched: dict[str, Rule] = {}
+    while waiting:
+        rule = waiting.pop()
+        if rule.id in touched or any(keys.isdisjoint(b) for b in _blocks(frame, a, rule)):
+            continue
+        touched[rule.id] = rule
+        waiting += tests.concluders[rule.conclude.fact]
+        waiting += tests.readers_of_name.get(rule.conclude.fact, ())
+    return frozenset(touched)
 
 
-def _everything(frame: Frame) -> Part:
-    return _part(frame, frozenset(frame.tests.names))
+def _blocks(frame: Frame, a: Arrangement, rule: Rule) -> list[frozenset[str]]:
+    """For each condition that keeps the rule from firing on the frame's own survey, the facts that could let it."""
+    if (a.id, rule.id) not in frame.blocks:
+        found = []
+        for pattern, wanted in [(p, True) for p in rule.when] + [(p, False) for p in rule.unless]:
+            if frame.base.vocabulary[pattern.fact].made == "rule":
+                continue  # what is concluded may change with anything
+            sort = frame.base.vocabulary[pattern.fact].sort
+            entities = (a.id,) if sort == "arrangement" else (a.source,) if sort == "source" else frame.listed[sort]
+            keys = [k for e in entities if (k := key_of(pattern.fact, e)) in frame.facts]
+            marks = [frame.tests.passes(pattern, frame.facts[k].value) for k in keys]
+            if not any(possible for possible, _ in marks) if wanted else marks and all(sure for _, sure in marks):
+                found.append(frozenset(keys))
+        frame.blocks[a.id, rule.id] = found
+    return frame.blocks[a.id, rule.id]
 
 
 def _first(frame: Frame, chosen: Sequence[Arrangement]) -> None:
     """Judge these on the frame's own survey by all rules, and keep what the rules derived."""
     variant = frame.variant(frame.survey, chosen)
-    part = _everything(frame)
+    part = _part(frame, frozenset(r.id for r in frame.base.rules.values() if r.stratum in STRATA))
     book = _run(frame, variant, chosen, part)
     found = _findings(book, frame.base, part.rules)
     for a in chosen:
@@ -120,8 +141,7 @@ def _again(frame: Frame, variant: Variant, chosen: Sequence[Arrangement], part: 
         findings += [*found.get(a.id, ()), *found.get("site", ())]
         findings.sort(key=lambda f: (f.about == "site", order[f.rule]))
         rests = {f.key: before.rests[f.key] if f.rule not in part.rules else book[f.key].rests_on for f in findings}
-        steps = {n: s for n, s in before.base_steps.items() if frame.criteria[n]["fact"] not in part.names}
-        yield _dossier(variant, frame.base, a, tuple(findings), rests, steps)
+        yield _dossier(variant, frame.base, a, tuple(findings), rests, before.base_steps)
 
 
 def _run(frame: Frame, variant: Variant, chosen: Sequence[Arrangement], part: Part) -> FactBook:
@@ -158,8 +178,8 @@ def _dossier(variant: Variant, base: Rulebase, a: Arrangement, findings: tuple[F
             asks = base.rules[finding.rule].asks
             asked = variant.about(asks, verdicts.entity_asked(base, asks, a))
             waiting.append((finding, rests[finding.key] | {asked.note if asked is not None else asks}))
-    steps = {c["id"]: known_steps.get(c["id"]) or _step(variant.about(c["fact"], a.id), c)
-             for c in base.ranking["criterion"]}
+    steps = {c["id"]: known_steps[c["id"]] if known_steps and not variant.moved(c["fact"], a.id)
+             else _step(variant.about(c["fact"], a.id), c) for c in base.ranking["criterion"]}
     loose = [rests[f.key] for f in findings if not f.certain] + [fields for _, fields in waiting]
     loose += [fields for best, worst, fields in steps.values() if best != worst]
     return Dossier(a, fate, {f.key: rests[f.key] for f in findings}, tuple(waiting), steps,

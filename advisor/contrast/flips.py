@@ -13,6 +13,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from advisor.contrast import quick
+from advisor.contrast.frame import anchor
 from advisor.contrast.once import once
 from advisor.contrast.unknowns import CONFIRMED, between, text
 from advisor.facts import Span
@@ -82,6 +83,7 @@ class _Search:
 
     def __init__(self, advice: Advice) -> None:
         self.survey, self.base, self.now = advice.survey, advice.rulebase, advice.recommended
+        anchor(self.survey, self.base)
 
     def entry(self, name: str) -> Entry:
         entry = self.survey.fields.entry(name)
@@ -110,7 +112,9 @@ class _Search:
         box = self.look({n: self.whole(n) for n in names}, only) if names else None
         if self.stays(box):
             return {}
-        kept = box.kept if box is not None else only
+        kept = only
+        if box is not None:  # what no standing turns on cannot change it, whatever the others are
+            kept, names = box.kept, [n for n in names if n in box.undecided]
         if len(names) == 1:
             return {names[0]: kept}
         half = len(names) // 2

@@ -11,7 +11,7 @@ tests, and no sum reads what a rule concluded, so nothing is lost by it.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -22,7 +22,7 @@ from advisor.facts import Fact, FactBook, Span, Value, key_of
 from advisor.reasoner.tests import decide, resolve
 from advisor.records import Arrangement
 from advisor.rulebase import Rulebase
-from advisor.rulebase.model import Pattern
+from advisor.rulebase.model import Pattern, Rule
 from advisor.survey import Survey
 
 Outcomes = tuple[Any, ...]  # of every test of one fact
@@ -35,13 +35,24 @@ _FRAMES: dict[tuple[Any, ...], Frame] = {}
 
 def frame_of(survey: Survey, base: Rulebase) -> Frame:
     """The frame of every survey that lists the same things under the same limits."""
-    key = (base.sha, tuple(sorted(survey.lists.items())), survey.complete, tuple(sorted(survey.links.items())),
-           survey.works_date)
+    key = _key(survey, base)
     if key not in _FRAMES:
         while len(_FRAMES) >= MOST_FRAMES:
             del _FRAMES[next(iter(_FRAMES))]
         _FRAMES[key] = Frame(survey, base)
     return _FRAMES[key]
+
+
+def _key(survey: Survey, base: Rulebase) -> tuple[Any, ...]:
+    return (base.sha, tuple(sorted(survey.lists.items())), survey.complete, tuple(sorted(survey.links.items())),
+            survey.works_date)
+
+
+def anchor(survey: Survey, base: Rulebase) -> None:
+    """Measure all that follows against this survey: questions about it then differ from it in few answers."""
+    frame = frame_of(survey, base)
+    if frame.survey.answers != survey.answers:
+        _FRAMES[_key(survey, base)] = Frame(survey, base)
 
 
 def forget() -> None:
@@ -58,11 +69,18 @@ class Tests:
     """Every test any rule or criterion puts to a fact of a name: what cannot change one of them changes no verdict."""
 
     def __init__(self, base: Rulebase, thresholds: dict[str, float]) -> None:
-        self.base = base
-        self.patterns: dict[str, dict[str, tuple[Pattern, Any]]] = defaultdict(dict)
-        for rule in base.rules.values():
+        self.patterns: dict[str, dict[str, Pattern]] = defaultdict(dict)  # fact name -> test id -> pattern
+        self.readers: dict[str, list[Rule]] = defaultdict(list)  # test id -> rules
+        self.readers_of_name: dict[str, list[Rule]] = defaultdict(list)
+        self.concluders: dict[str, list[Rule]] = defaultdict(list)
+        self.limits: dict[str, Any] = {}
+        for rule in (r for r in base.rules.values() if r.stratum != "questions"):  # those only list
+            self.concluders[rule.conclude.fact].append(rule)
             for pattern in (*rule.when, *rule.unless):
-                self.patterns[pattern.fact][pattern.test_id] = (pattern, resolve(pattern, thresholds))
+                self.patterns[pattern.fact][pattern.test_id] = pattern
+                self.limits[pattern.test_id] = resolve(pattern, thresholds)
+                self.readers[pattern.test_id].append(rule)
+                self.readers_of_name[pattern.fact].append(rule)
         self.criteria: dict[str, list[Mapping[str, Any]]] = defaultdict(list)
         for criterion in base.ranking["criterion"]:
             self.criteria[criterion["fact"]].append(criterion)
@@ -70,24 +88,26 @@ class Tests:
         self.names = self.patterns.keys() | self.criteria.keys() | self.asked
         self._known: dict[tuple[str, Value, bool], Outcomes] = {}
 
+    def passes(self, pattern: Pattern, value: Value) -> tuple[bool, bool]:
+        """Whether a value may pass a rule's test, and whether it must."""
+        return decide(pattern.op, self.limits[pattern.test_id], value)
+
     def outcomes(self, name: str, value: Value, answered: bool) -> Outcomes:
-        """What every test makes of this value."""
+        """What every test makes of this value: of each rule in turn, then of the criteria, then whether it is known."""
         if name not in self.names:
             return ()
         key = (name, value, answered and name in self.asked)
         if key not in self._known:
             if len(self._known) > 50_000:
                 self._known.clear()
-            self._known[key] = self._tried(*key)
+            tried = [(self.passes(p, value), value if p.bind else None) for p in self.patterns.get(name, {}).values()]
+            self._known[key] = (*tried, *(ranking.step_of(value, c) for c in self.criteria.get(name, ())), key[2])
         return self._known[key]
 
-    def _tried(self, name: str, value: Value, answered: bool) -> Outcomes:
-        found: list[Any] = [answered]
-        for pattern, limit in self.patterns[name].values() if name in self.patterns else ():
-            found.append(decide(pattern.op, limit, value))
-            if pattern.bind:
-                found.append(value)
-        return (*found, *(ranking.step_of(value, c) for c in self.criteria.get(name, ())))
+    def different(self, name: str, before: Outcomes, now: Outcomes) -> Iterator[str]:
+        """The tests of rules that come out differently."""
+        tests = self.patterns.get(name, {})
+        return (t for t, x, y in zip(tests, before, now, strict=False) if x != y)
 
 
 @dataclass
@@ -101,7 +121,8 @@ class Frame:
     first: dict[str, Any] = field(default_factory=dict)  # what `dossier` found of each arrangement on this survey,
     derived: dict[str, dict[str, Fact]] = field(default_factory=dict)  # what the rules derived, by whose it is,
     kept: dict[tuple[str, Differs, Differs, Differs], Any] = field(default_factory=dict)  # what it found on variants,
-    parts: dict[frozenset[str], Any] = field(default_factory=dict)  # and which rules it ran for them
+    parts: dict[frozenset[str], Any] = field(default_factory=dict)  # which rules it ran for them,
+    blocks: dict[tuple[str, str], list[frozenset[str]]] = field(default_factory=dict)  # and what kept others from firing
 
     def __post_init__(self) -> None:
         self.listed = site.entities(self.survey)
@@ -239,6 +260,10 @@ class Variant:
     def value(self, name: str, entity: str = "site") -> Value:
         """The value set of a fact, as `Measure.value`."""
         return self._value(key_of(name, entity))
+
+    def moved(self, name: str, entity: str) -> bool:
+        """Whether the fact of a name about an entity has another value here."""
+        return key_of(name, entity) in self.values
 
     def about(self, name: str, entity: str) -> Fact | None:
         """The fact of a name about an entity, as it is on this survey."""

@@ -75,6 +75,7 @@ class _Bounds:
         self.base, self.dossier, self.free = base, dossier, free
         self.a, self.fate = dossier.arrangement, dossier.fate
         self.undecided: set[str] = set()
+        self.works: dict[str, bool] = {}  # remedy -> whether it is needed only if a free field says so
         self.moved: dict[str, list[Finding]] = {}  # criterion -> the findings that move its step
         for finding in self.fate.findings:
             self.moved.setdefault(base.rules[finding.rule].criterion, []).append(finding)
@@ -136,14 +137,17 @@ class _Bounds:
             best += move if finding.certain or (loose == (move < 0)) else 0
         for remedy, certain in self.fate.works:
             added = self.base.remedies[remedy].adds.get(name, 0)
-            worst += added
-            best += added if certain or not self._work_moves(remedy) else 0
+            if added:
+                worst += added
+                best += added if certain or not self._work_moves(remedy) else 0
         return min(max(best, 0), ranking.WORST), min(max(worst, 0), ranking.WORST)
 
     def _work_moves(self, remedy: str) -> bool:
-        behind = [f for f in self.fate.findings if f.effect == "needs_work"
-                  and self.base.rules[f.rule].remedies[0] == remedy]
-        return all([self._moves(f) for f in behind])
+        if remedy not in self.works:
+            behind = [f for f in self.fate.findings if f.effect == "needs_work"
+                      and self.base.rules[f.rule].remedies[0] == remedy]
+            self.works[remedy] = all([self._moves(f) for f in behind])
+        return self.works[remedy]
 
 
 @dataclass(frozen=True, slots=True)
