@@ -21,7 +21,7 @@ from advisor.records import Advice
 from advisor.rulebase.model import Entry
 from advisor.survey import SurveyError
 
-LOOKS = 24  # boxes judged for one field and side before it is said to be not proved
+LOOKS, ALL_LOOKS = 2000, 6000  # boxes judged for one field and side, and for all, before one is said to be not proved
 STEPS_TOGETHER = (1, 2, 4, 8, 16, 32, 64)  # how far all readings are moved at once, in steps of their instruments
 
 
@@ -83,6 +83,7 @@ class _Search:
 
     def __init__(self, advice: Advice) -> None:
         self.survey, self.base, self.now = advice.survey, advice.rulebase, advice.recommended
+        self.looks = ALL_LOOKS
         anchor(self.survey, self.base)
 
     def entry(self, name: str) -> Entry:
@@ -107,18 +108,18 @@ class _Search:
             return between(entry, *entry.domain)
         return f"one of {', '.join(entry.domain)}"
 
-    def turning(self, names: Sequence[str], only: Collection[str] | None = None) -> dict[str, Collection[str] | None]:
-        """The fields that alone, over all they may be, are not proved to leave the advice; with who may come first."""
-        box = self.look({n: self.whole(n) for n in names}, only) if names else None
-        if self.stays(box):
-            return {}
-        kept = only
-        if box is not None:  # what no standing turns on cannot change it, whatever the others are
-            kept, names = box.kept, [n for n in names if n in box.undecided]
-        if len(names) == 1:
-            return {names[0]: kept}
-        half = len(names) // 2
-        return self.turning(names[:half], kept) | self.turning(names[half:], kept)
+    def turning(self, names: Sequence[str]) -> dict[str, Collection[str] | None]:
+        """The fields that alone, over all they may be, are not proved to leave the advice; with who may come first.
+
+        All are widened at once first: what no standing turns on then cannot change it, whatever the others are.
+        """
+        box = self.look({n: self.whole(n) for n in names}) if names else None
+        if box is None:  # together they may contradict each other
+            alike, kept = list(names), None
+        else:
+            alike, kept = [n for n in names if n in box.undecided and box.options != {self.now}], box.kept
+        alone = {n: self.look({n: self.whole(n)}, kept) for n in alike}
+        return {n: found.kept for n, found in alone.items() if found is not None and not self.stays(found)}
 
     def flip(self, name: str, kept: Collection[str] | None) -> Flip:
         """One field that may turn the advice, searched on both sides or word by word."""
@@ -204,9 +205,11 @@ class _Side:
 
     def _between(self, near: int, far: int, kept: Collection[str] | None) -> int | None:
         """The first differing step from `near` to `far`; boxes that leave the advice as it is are passed whole."""
-        if self.looks <= 0:
+        if self.looks <= 0 or self.search.looks <= 0:
+            self.looks = 0
             return None
         self.looks -= 1
+        self.search.looks -= 1
         if near == far:
             return near if self._at(text(self.entry, self.value(near)), kept) != self.search.now else None
         ends = sorted((self.value(near), self.value(far)))

@@ -122,7 +122,7 @@ class Frame:
     derived: dict[str, dict[str, Fact]] = field(default_factory=dict)  # what the rules derived, by whose it is,
     kept: dict[tuple[str, Differs, Differs, Differs], Any] = field(default_factory=dict)  # what it found on variants,
     parts: dict[frozenset[str], Any] = field(default_factory=dict)  # which rules it ran for them,
-    blocks: dict[tuple[str, str], list[frozenset[str]]] = field(default_factory=dict)  # and what kept others from firing
+    blocks: dict[tuple[str, str], list[frozenset[str]]] = field(default_factory=dict)  # and what kept others still
 
     def __post_init__(self) -> None:
         self.listed = site.entities(self.survey)

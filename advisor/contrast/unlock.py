@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from advisor.contrast import quick
+from advisor.contrast.frame import anchor
 from advisor.contrast.works import edits
 from advisor.facts import Span
 from advisor.records import Advice, Judged
@@ -109,6 +110,7 @@ class _Search:
 
     def __init__(self, advice: Advice, judged: Judged) -> None:
         self.advice, self.judged = advice, judged
+        anchor(advice.survey, advice.rulebase)
         self.remedies: dict[str, dict[str, str]] = {}
         self.seen: dict[frozenset[str], frozenset[str] | None] = {}
         self.known = {r: made for r in sorted(advice.rulebase.remedies) if (made := applicable(advice, judged, r))}
