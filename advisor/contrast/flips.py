@@ -67,7 +67,7 @@ class Flips:
 @once
 def flips(advice: Advice) -> Flips:
     """Every answer's distance from another advice."""
-    search = _Search(advice)
+    search = Search(advice)
     names = [f for f in advice.survey.answers if not f.startswith(CONFIRMED)]
     wishes = [f for f, e, _ in advice.survey.every_field() if f.startswith("wishes.")]
     movable = [f for f in names if f not in wishes]
@@ -78,7 +78,7 @@ def flips(advice: Advice) -> Flips:
     return Flips(advice.recommended, tuple(found), search.together(movable))
 
 
-class _Search:
+class Search:
     """Boxes around one survey; every look asks whether the advice as it stands could differ in it."""
 
     def __init__(self, advice: Advice) -> None:
@@ -127,7 +127,7 @@ class _Search:
         if not isinstance(answer.value, Span):
             return Flip(name, answer.read, choices=self._words(name, entry.domain, kept))
         low, high = answer.value.lo, answer.value.hi
-        sides = [_Side(self, name, start, end, kept) for start, end in zip((low, high), entry.domain, strict=True)]
+        sides = [Side(self, name, start, end, kept) for start, end in zip((low, high), entry.domain, strict=True)]
         below, above = (side.nearest() for side in sides)
         return Flip(name, answer.read, below, above, proved=all(s.looks > 0 for s in sides))
 
@@ -156,12 +156,13 @@ class _Search:
         readings = [n for n in names if self.entry(n).kind == "number"]
         proved = 0
         for steps in STEPS_TOGETHER:
-            if not readings or not self.stays(self.look({n: self._around(n, steps) for n in readings})):
+            if not readings or not self.stays(self.look({n: self.around(n, steps) for n in readings})):
                 break
             proved = steps
         return proved
 
-    def _around(self, name: str, steps: int) -> str:
+    def around(self, name: str, steps: int) -> str:
+        """The reading with so many steps of its instrument on either side."""
         entry, value = self.entry(name), self.survey.value(name)
         assert isinstance(value, Span)
         off = steps * step_of(entry)
@@ -173,10 +174,10 @@ def step_of(entry: Entry) -> float:
     return entry.tolerance or 1.0
 
 
-class _Side:
+class Side:
     """The values of one field outwards from the surveyed one, numbered by steps of its instrument."""
 
-    def __init__(self, search: _Search, name: str, start: float, end: float, kept: Collection[str] | None) -> None:
+    def __init__(self, search: Search, name: str, start: float, end: float, kept: Collection[str] | None) -> None:
         self.search, self.name, self.start, self.end, self.kept = search, name, start, end, kept
         self.entry = search.entry(name)
         self.step = math.copysign(step_of(self.entry), end - start)
@@ -187,9 +188,10 @@ class _Side:
         """The value so many steps out, the end of the domain at last."""
         return self.end if steps >= self.last else round(self.start + steps * self.step, 6)
 
-    def nearest(self) -> Edge | None:
-        """The nearest step at which the advice differs."""
-        steps = self._between(1, self.last, self.kept) if self.last else None
+    def nearest(self, within: int | None = None) -> Edge | None:
+        """The nearest step at which the advice differs, `within` so many if given."""
+        last = self.last if within is None else min(self.last, within)
+        steps = self._between(1, last, self.kept) if last else None
         if steps is None:
             return None
         at = text(self.entry, self.value(steps))
