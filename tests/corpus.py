@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from advisor import advise
 from advisor.certificate import certificate
+from advisor.contrast.near import near
 from advisor.records import Advice, Judged
 from advisor.report.html import html
 from advisor.report.letter import letter
@@ -71,7 +72,8 @@ def _no_reason(judged: Judged) -> str:
 
 def _report(advice: Advice, pages: bool) -> Iterator[str]:
     ids = {f.key: f.id for f in advice.book}
-    for name, document in (("letter", letter(advice)), ("technical", technical(advice))):
+    limits = near(advice) if pages else None  # they cost as much as all else together
+    for name, document in (("letter", letter(advice, limits)), ("technical", technical(advice, limits))):
         yield from (f"{name}: {fault}" for fault in lint(document, advice))
         if pages:
             yield from (f"{name} page: {fault}" for fault in lint_html(html(document, ids, name), document, advice))

@@ -43,10 +43,11 @@ def _print_json(document: Any) -> None:
 
 def _write(advice: Advice, out: Path) -> None:
     from advisor.certificate import certificate
+    from advisor.contrast.near import near
     from advisor.files import write_whole
     from advisor.report import write
 
-    write(advice, out)
+    write(advice, out, near(advice))
     write_whole(out / "advice.json", json.dumps(certificate(advice), ensure_ascii=False, indent=1) + "\n")
 
 
