@@ -175,7 +175,7 @@ def step_of(entry: Entry) -> float:
 
 
 def moved(entry: Entry, start: float, steps: int) -> float:
-    """A reading so many steps above or below another, the end of its scale at last; pipes come in the sizes they have."""
+    """A reading so many steps above or below another, the end of its scale at last; pipes come in their sizes."""
     low, high = entry.domain
     sizes = _sizes_beyond(entry, start, steps > 0)
     if sizes is not None:

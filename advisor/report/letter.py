@@ -36,8 +36,9 @@ class Length:
     tails: bool = True  # whether second points, second open answers and counts of further reasons are told
 
 
-LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 3, 5, 4, 3, 1), Length(5, 2, 5, 4, 3, 1),
-           Length(4, 2, 5, 3, 3, 1), Length(4, 2, 4, 3, 3, 1), Length(4, 2, 3, 3, 2, 1), Length(3, 2, 3, 2, 2, 1), Length(3, 2, 3, 2, 2, 1, tails=False),
+LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 4, 6, 5, 4, 1), Length(5, 3, 6, 5, 4, 1),
+           Length(5, 3, 5, 4, 3, 1), Length(5, 2, 5, 4, 3, 1), Length(4, 2, 5, 3, 3, 1), Length(4, 2, 4, 3, 3, 1),
+           Length(4, 2, 3, 3, 2, 1), Length(3, 2, 3, 2, 2, 1), Length(3, 2, 3, 2, 2, 1, tails=False),
            Length(3, 2, 1, 1, 1, 1, tails=False), Length(2, 2, 1, 1, 1, 1, tails=False))
 
 
