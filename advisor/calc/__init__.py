@@ -19,6 +19,7 @@ from advisor.calc import (
     metering,
     sap,
     selection,
+    simulated,
     space,
     standing,
     storage,
@@ -28,6 +29,6 @@ from advisor.calc.formula import REGISTRY, Formula, OutOfRange
 
 __all__ = [
     "REGISTRY", "Formula", "OutOfRange", "arithmetic", "circuits", "demand", "discharge", "electric", "energy", "flue",
-    "gas", "gas_pipe", "heating", "house", "instantaneous", "layouts", "metering", "sap", "selection", "space",
-    "standing", "storage", "water_supply",
+    "gas", "gas_pipe", "heating", "house", "instantaneous", "layouts", "metering", "sap", "selection", "simulated",
+    "space", "standing", "storage", "water_supply",
 ]

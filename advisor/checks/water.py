@@ -39,6 +39,9 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
     m.fact("demand.busy_litres_l", "site", "busy_litres", showers="household.busy_showers",
            minutes="household.shower_minutes_min", flow_l_min="demand.shower_flow_l_min",
            baths="household.busy_baths", bath_fill_l="household.bath_fill_l")
+    m.fact("demand.planned_litres_l", "site", "planned_litres", showers="household.busy_showers",
+           minutes="household.shower_minutes_min", flow_l_min="demand.shower_flow_l_min",
+           baths="household.busy_baths", bath_fill_l="household.bath_fill_l", beside_l_min="demand.at_once_l_min")
     m.fact("demand.people_litres_l", "site", "people_litres", people="household.people", baths="household.busy_baths",
            shower_l="threshold.person_shower_l", bath_l="threshold.person_bath_l")
     m.fact("busy.drawn_min", "site", "drawn_minutes", litres_l="demand.busy_litres_l", draw_l_min="demand.draw_l_min")
@@ -59,9 +62,10 @@ def _as_found(m: Measure) -> None:
     m.fact("existing.limited_l_min", "site", "lesser", a="existing.instant_l_min", b="supply.flow_at_useful_l_min")
     m.fact("existing.mixed_l", "site", "mixed_volume", volume_l="existing.cylinder_l", store_c="threshold.store_c",
            cold_c="threshold.winter_cold_c", mixed_c="threshold.mixed_c", usable="threshold.usable_share")
-    m.fact("existing.stored_short_min", "site", "store_short_after", mixed_l="existing.mixed_l",
-           recovery_l_min="existing.instant_l_min", credit="threshold.reheat_credit",
-           draw_l_min="demand.draw_l_min", drawn_min="busy.drawn_min")
+    m.fact("existing.sure_l", "site", "mixed_volume", volume_l="existing.cylinder_l", store_c="threshold.store_c",
+           cold_c="threshold.winter_cold_c", mixed_c="threshold.mixed_c", usable="threshold.sure_share")
+    m.fact("existing.stored_short_min", "site", "short_or_not", sure_l="existing.sure_l",
+           litres_l="demand.planned_litres_l", draw_l_min="demand.draw_l_min", share="threshold.either_share")
     m.fact("existing.instant_short_min", "site", "instant_short_after", flow_l_min="existing.limited_l_min",
            draw_l_min="demand.draw_l_min")
 

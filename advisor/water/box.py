@@ -50,12 +50,14 @@ class Reader:
     reasons: list[str] = field(default_factory=list)
     fields: list[str] = field(default_factory=list)
     rests_on: set[str] = field(default_factory=set)
+    used: dict[str, Fact] = field(default_factory=dict)  # every fact read, by key
 
     def fact(self, name: str, entity: str = "site") -> Fact:
         found = self.book.about(name, entity)
         if found is None:
             raise KeyError(f"{name}@{entity} is in no fact book")
         self.rests_on |= found.rests_on
+        self.used[found.key] = found
         return found
 
     def span(self, name: str, entity: str = "site", asked: bool = True) -> Span:

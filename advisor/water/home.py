@@ -14,7 +14,7 @@ from advisor.water.busy_hour import Flows, Reserve
 from advisor.water.demand import Tap
 from advisor.water.network import House, Outlet, Section, solve
 from advisor.water.parts import Cistern, Pipe, WeakestOf, fit_supply
-from advisor.water.plants import HeatingStore, Instant, Plant, Stored, exchanger_kw_k
+from advisor.water.plants import Assisted, HeatingStore, Instant, Plant, Stored, exchanger_kw_k
 from advisor.water.store import Heating, Store, coil_kw_per_k
 
 # Common practice, no document: where a coil lies, where its thermostat sits, how far it lets the water cool, how hot
@@ -46,7 +46,7 @@ class Home:
     feed: str  # where its water comes from: "mains", "loft cistern", "own cistern", "break tank"
 
 
-def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
+def home(reader: Reader, outlets: Sequence[str], kind: bool, piped: bool = True) -> Home:
     """The kind or the demanding end of the home with this arrangement in it.
 
     Parameters
@@ -54,6 +54,7 @@ def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
     reader : the facts, which gathers what stands against a result
     outlets : entities of the outlets
     kind : True for the end at which the first shortfall comes last
+    piped : whether the pipes have a say; else every outlet gets the flow wanted of it
 
     Returns
     -------
@@ -78,7 +79,7 @@ def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
     if store == "as found":
         store, feed = _as_found(reader)
     cold_c, mixed_c = (reader.span(f"threshold.{n}", asked=False).lo for n in ("winter_cold_c", "mixed_c"))
-    flows, reserve = _supply(reader, taps, feed, helper, kind)
+    flows, reserve = _supply(reader, taps, feed, helper, kind) if piped else (dict, lambda: None)
     plant = _plant(reader, store, kind)
     electric = _electric(reader, taps, helper)
     showers, baths = (reader.span(f"household.{n}").hi > 0 for n in ("busy_showers", "busy_baths"))
@@ -242,7 +243,9 @@ def _plant(reader: Reader, store: str, kind: bool) -> Callable[[int], Plant]:
     if store == "none":
         return lambda layers: Instant(power)
     litres = reader.span("store.litres_l", a.id).lo
-    if store == "built-in":
+    if store == "built-in":  # makers either warm the draw on its way and top it up from the store, or heat its bottom
+        if kind:
+            return lambda layers: Assisted(Store(litres, layers, set_c, Heating(power, set_c)), power)
         return lambda layers: Stored(Store(litres, layers, set_c, Heating(power, set_c)), pauses=True)
     if ("store.coil_return", "source.heating_return") not in a.links:
         return lambda layers: Stored(Store(litres, layers, set_c, _element(power, set_c)))

@@ -1,0 +1,118 @@
+"""Does the hot water last? The busy hour with pipes that give all that is wanted, for the facts that rules compare.
+
+What the pipes give is judged apart (`outlet_flow`); here only heat and store
+have a say, so the answer rests on the household and the layout alone, is the
+same wherever the cylinder stands, and a main nobody has measured yet does not
+keep it open.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from advisor.calc.demand import HOUR_MIN
+from advisor.facts import Span
+from advisor.water.box import NotComputed, Reader
+from advisor.water.busy_hour import Run, simulate
+from advisor.water.demand import plans
+from advisor.water.home import Home, home
+from advisor.water.store import FEW, MANY
+
+if TYPE_CHECKING:
+    from advisor.facts import FactBook
+    from advisor.records import Arrangement
+
+MOST_COUNTS = 20
+MOST_KEPT = 4096  # answers remembered: a few numbers each
+
+
+@dataclass(frozen=True, slots=True)
+class Lasts:
+    """Minutes until the water first comes out too cold (60, or the end, for never), and until the last draw ends."""
+
+    short: Span
+    until: float
+    used: tuple[str, ...]  # keys of the facts it rests on
+
+
+@dataclass(frozen=True)
+class _Question:
+    """Two homes and what may be asked of them; equal where `about` is equal, whatever made them."""
+
+    about: tuple[Any, ...]
+    homes: tuple[Home, ...]
+    counts: tuple[tuple[int, int], ...]
+
+    def __hash__(self) -> int:
+        return hash(self.about)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Question) and self.about == other.about
+
+
+def lasts(book: FactBook, arrangement: Arrangement, outlets: Sequence[str]) -> Lasts | None:
+    """Simulate the busiest hour of one arrangement at the flows wanted, both ends of what is known.
+
+    Parameters
+    ----------
+    book : the facts
+    arrangement : the layout, with a store in it
+    outlets : entities of the outlets
+
+    Returns
+    -------
+    the answer; None where an answer it needs is missing or ranges in a way that is not one-way
+
+    Raises
+    ------
+    Raises nothing of its own.
+
+    Limits
+    ------
+    See `busy_hour.simulate`; a draw that the heat cannot follow at all counts as too cold from its first minute.
+
+    Source
+    ------
+    The models of this package, held against independent engines.
+    """
+    reader = Reader(book, arrangement)
+    try:
+        counts = tuple(reader.counts())
+        homes = tuple(home(reader, outlets, kind, piped=False) for kind in (False, True))
+        reader.no_bath_trouble(any(t.kind == "bath" and t.at_once for t in homes[0].taps))
+        if len(counts) > MOST_COUNTS:
+            reader.against("showers and baths range too widely to try each number", "household.busy_showers")
+        reader.refuse()
+        if not homes[0].layered:
+            return None
+        short, until = _asked(_Question(_about(reader), homes, counts))
+    except (NotComputed, ValueError):
+        return None
+    return Lasts(Span(*short), until, tuple(reader.used))
+
+
+def _about(reader: Reader) -> tuple[Any, ...]:
+    """All that the answer rests on; the arrangement's own name is left out, so that equal layouts share an answer."""
+    own = (reader.arrangement.id, reader.arrangement.source)
+    facts = sorted((f.name, "" if f.entity in own else f.entity, f.how == "default", str(f.value))
+                   for f in reader.used.values())
+    return (tuple(facts), ("store.coil_return", "source.heating_return") in reader.arrangement.links)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _asked(question: _Question) -> tuple[tuple[float, float], float]:
+    runs = [r for h in question.homes for r in _runs(h, question.counts)]
+    until = max((r.drawn_until_min for r in runs), default=0.0)
+    minutes = [max(HOUR_MIN, until) if r.first_cold_min is None else r.first_cold_min for r in runs]
+    return (min(minutes, default=HOUR_MIN), max(minutes, default=HOUR_MIN)), until
+
+
+def _runs(h: Home, counts: Sequence[tuple[int, int]]) -> list[Run]:
+    asked = itertools.product(counts, (FEW, MANY))
+    return [simulate(plan, h.plant(layers), h.flows, h.cold_c, h.mixed_c, h.electric_kw)
+            for (showers, baths), layers in asked
+            for plan in plans(h.taps, showers, h.shower_min, baths, h.bath_l)]
