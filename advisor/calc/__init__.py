@@ -23,6 +23,7 @@ from advisor.calc import (
     space,
     standing,
     storage,
+    water_pipes,
     water_supply,
 )
 from advisor.calc.formula import REGISTRY, Formula, OutOfRange
@@ -30,5 +31,6 @@ from advisor.calc.formula import REGISTRY, Formula, OutOfRange
 __all__ = [
     "REGISTRY", "Formula", "OutOfRange", "arithmetic", "circuits", "demand", "discharge", "electric", "energy", "flue",
     "gas", "gas_pipe", "heating", "house", "instantaneous", "layouts", "metering", "sap", "selection", "simulated",
-    "space", "standing", "storage", "water_supply",
+    "space", "standing", "storage", "water_pipes",
+    "water_supply",
 ]

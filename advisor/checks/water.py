@@ -52,7 +52,21 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
         m.over_all(f"served.{way}_l_min", "site", "total", [(f"outlet.{way}_l_min", o) for o in outlets])
         m.over_all(f"flow.{way}_l_min", "site", "largest", [f"served.{way}_l_min", each])
     m.fact("store.rise_k", "site", "difference", value="threshold.store_c", limit="threshold.winter_cold_c")
+    _pipes(m)
     _as_found(m)
+
+
+def _pipes(m: Measure) -> None:
+    """What each of the two pipes the main was measured through costs of its flow."""
+    m.fact("inside_pipe.bore_mm", "site", "copper_bore", size_mm="water.inside_pipe_mm")
+    for pipe, bore, length in (("inside_pipe", "inside_pipe.bore_mm", "water.inside_pipe_length_m"),
+                               ("service_pipe", "water.service_bore_mm", "water.service_length_m")):
+        m.fact(f"{pipe}.loss_bar", "site", "cold_pipe_loss", bore_mm=bore, length_m=length,
+               fittings="threshold.pipe_fittings", flow_l_min="supply.flow_off_l_min")
+        m.fact(f"{pipe}.without_l_min", "site", "flow_without", flow_l_min="supply.flow_off_l_min",
+               static_bar="water.static_pressure_bar", at_bar="threshold.useful_bar", loss_bar=f"{pipe}.loss_bar")
+        m.fact(f"{pipe}.costs_l_min", "site", "difference", value=f"{pipe}.without_l_min",
+               limit="supply.flow_off_l_min")
 
 
 def _as_found(m: Measure) -> None:
