@@ -169,6 +169,15 @@ def simulate(plan: Plan, plant: Plant, flows: Flows, cold_c: float, mixed_c: flo
                hour.first_cold_min, hour.decided)
 
 
+def first_cold(plan: Plan, plant: Plant, flows: Flows, cold_c: float, mixed_c: float,
+               electric_kw: Mapping[str, float]) -> float | None:
+    """The first minute in which the water comes too cold, and no further; None where that never happens [min]."""
+    hour = _Hour(plan, plant, flows, cold_c, mixed_c, electric_kw, None, STEP_S)
+    while hour.first_cold_min is None and hour.minute < LONGEST_MIN and hour.step():
+        pass
+    return hour.first_cold_min
+
+
 class _Hour:
     """The moving parts of one run."""
 

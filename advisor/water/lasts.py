@@ -9,7 +9,7 @@ keep it open.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING, Any
 from advisor.calc.demand import HOUR_MIN
 from advisor.facts import Span
 from advisor.water.box import NotComputed, Reader
-from advisor.water.busy_hour import Run, simulate
-from advisor.water.demand import plans
+from advisor.water.busy_hour import first_cold
+from advisor.water.demand import Plan, plans
 from advisor.water.home import Home, home
 from advisor.water.store import FEW, MANY
 
@@ -105,14 +105,28 @@ def _about(reader: Reader) -> tuple[Any, ...]:
 
 @lru_cache(maxsize=MOST_KEPT)
 def _asked(question: _Question) -> tuple[tuple[float, float], float]:
-    runs = [r for h in question.homes for r in _runs(h, question.counts)]
-    until = max((r.drawn_until_min for r in runs), default=0.0)
-    minutes = [max(HOUR_MIN, until) if r.first_cold_min is None else r.first_cold_min for r in runs]
-    return (min(minutes, default=HOUR_MIN), max(minutes, default=HOUR_MIN)), until
+    """Earliest minute at the demanding end, latest at the kind one, each with few and with many layers."""
+    demanding, kind = question.homes
+    until = max((_ends(plan) for plan in _plans(demanding, question.counts)), default=0.0)
+    never = max(HOUR_MIN, until)
+    earliest = min(_minutes(demanding, question.counts, never), default=never)
+    if earliest == never:  # then the kinder ones last too
+        return (never, never), until
+    return (earliest, max(_minutes(kind, question.counts, never), default=never)), until
 
 
-def _runs(h: Home, counts: Sequence[tuple[int, int]]) -> list[Run]:
-    asked = itertools.product(counts, (FEW, MANY))
-    return [simulate(plan, h.plant(layers), h.flows, h.cold_c, h.mixed_c, h.electric_kw)
-            for (showers, baths), layers in asked
-            for plan in plans(h.taps, showers, h.shower_min, baths, h.bath_l)]
+def _plans(h: Home, counts: Sequence[tuple[int, int]]) -> Iterator[Plan]:
+    for showers, baths in counts:
+        yield from plans(h.taps, showers, h.shower_min, baths, h.bath_l)
+
+
+def _minutes(h: Home, counts: Sequence[tuple[int, int]], never: float) -> Iterator[float]:
+    for plan, layers in itertools.product(_plans(h, counts), (FEW, MANY)):
+        cold = first_cold(plan, h.plant(layers), h.flows, h.cold_c, h.mixed_c, h.electric_kw)
+        yield never if cold is None else cold
+
+
+def _ends(plan: Plan) -> float:
+    """When the last draw ends with every flow as wanted [min]."""
+    return sum(max(sum(d.litres / d.l_min if d.litres else d.minutes for d in lane) for lane in phase)
+               for phase in plan.phases)
