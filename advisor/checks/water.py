@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from advisor.checks.measure import Measure, Ref
-from advisor.facts import only
+from advisor.facts import Span, key_of, only
+from advisor.water.gravity import together
 
 # what one outlet gets through its own pipe, however many others run
 OWN_PIPE = {"by_gravity": "cistern.gravity_flow_l_min", "by_own_cistern": "cistern.own_flow_l_min",
@@ -48,12 +49,22 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
     m.fact("accumulator.usable_l", "site", "accumulator_usable", volume_l="threshold.accumulator_l",
            charge_bar="threshold.accumulator_charge_bar", low_bar="threshold.useful_bar",
            high_bar="water.static_pressure_bar")
-    for way, each in OWN_PIPE.items():  # of what each outlet gets, none can use more than it wants
-        m.over_all(f"served.{way}_l_min", "site", "total", [(f"outlet.{way}_l_min", o) for o in outlets])
+    m.over_all("served.by_pump_l_min", "site", "total", [("outlet.by_pump_l_min", o) for o in outlets])
+    _gravity(m, "served.by_gravity_l_min", "cistern.head_m", outlets)
+    _gravity(m, "served.by_own_cistern_l_min", "threshold.own_cistern_head_m", outlets)
+    for way, each in OWN_PIPE.items():
         m.over_all(f"flow.{way}_l_min", "site", "largest", [f"served.{way}_l_min", each])
     m.fact("store.rise_k", "site", "difference", value="threshold.store_c", limit="threshold.winter_cold_c")
     _pipes(m)
     _as_found(m)
+
+
+def _gravity(m: Measure, name: str, head: str, outlets: Sequence[str]) -> None:
+    """Outlets on one cistern share the pipe below it; more head or more wanted only gives more: two ends are exact."""
+    keys = [("values", key_of(head, "site")), *(("values", key_of("outlet.wanted_l_min", o)) for o in outlets)]
+    reach = [v for v in (m.book[key].value for _, key in keys) if isinstance(v, Span)]
+    ends = [together(pick[0], tuple(pick[1:])) for pick in ([v.lo for v in reach], [v.hi for v in reach])]
+    m.enter(name, "site", "gravity_together", keys, Span(*ends))
 
 
 def _pipes(m: Measure) -> None:

@@ -12,6 +12,8 @@ from advisor.facts import Fact, FactBook, Words
 BUSY_HOUR = "work it again: advisor busy-hour SURVEY {layout} (at the flows wanted, whatever the pipes give)"
 TRUSTED = {  # by solver or simulation: the command that runs it again
     "calc.gas_tree_drop": "work it again: advisor calc gas-tree legs=... loads=... with the legs of the survey",
+    "calc.gravity_together": "work it again: advisor calc water-network head=... shared=... outlets=... "
+                             "(8 m of 22 mm for all, 4 m of 15 mm to each)",
     "calc.busy_hour_short": BUSY_HOUR, "calc.busy_hour_until": BUSY_HOUR,
 }
 ENDS = {"lo": "at the low ends of its inputs", "hi": "at the high ends of its inputs"}
