@@ -207,6 +207,8 @@ def _text(advice: Advice, what: str) -> list[str]:
         "field": lambda: rest, "formula-name": lambda: rest if rest in calc.REGISTRY else "",
         "formula": lambda: calc.REGISTRY[rest].text,
         "formula-source": lambda: calc.REGISTRY[rest].source.cite(),
+        "requirement": lambda: base.requirements[rest].text,
+        "requirement-source": lambda: base.requirements[rest].source.cite(),
         "rule-source": lambda: base.rules[rest].source.cite(),
         "threshold": lambda: base.thresholds[rest].meaning.rstrip("."),
         "threshold-source": lambda: base.thresholds[rest].source.cite(),

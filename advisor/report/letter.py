@@ -36,7 +36,7 @@ class Length:
 
 LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 3, 5, 4, 3), Length(4, 3, 4, 3, 3),
            Length(4, 2, 3, 3, 2), Length(3, 2, 3, 2, 2), Length(3, 2, 3, 2, 2, tails=False),
-           Length(3, 2, 1, 1, 1, tails=False))
+           Length(3, 2, 1, 1, 1, tails=False), Length(2, 1, 1, 1, 1, tails=False))
 
 
 def letter(advice: Advice) -> Document:

@@ -202,7 +202,21 @@ def _works(teller: Teller) -> Iterator[Block]:
     if minded:
         yield Heading(3, "Cautions")
         yield Items(tuple(minded))
+    yield from _asked(teller, first)
     yield Para((Note(standing.LAST_WORD), Note(standing.LICENSED)))
+
+
+def _asked(teller: Teller, first: Judged) -> Iterator[Block]:
+    """What its parts and works ask of the fitter, each with its source."""
+    parts = [f"{slot}.{part}" for slot, part in first.arrangement.parts.items()]
+    family = teller.structure(first, "arrangement.family")
+    ids = [family.id] if family else []
+    items = [(teller.claim("{says}.", ids, says=teller.text(r.text, f"requirement:{r.id}")),
+              teller.claim("Source: {source}.", ids, source=teller.text(r.source.cite(), f"requirement-source:{r.id}")))
+             for r in teller.advice.rulebase.requirements.values() if r.is_asked_by(parts, first.works)]
+    if items:
+        yield Heading(3, "What its parts ask of the fitter")
+        yield Items(tuple(items))
 
 
 def _work_table(teller: Teller, first: Judged) -> Iterator[Block]:
