@@ -1,4 +1,4 @@
-"""`advisor rules list|show|lint|coverage|impact|changes`: the rule base as a reader meets it."""
+"""`advisor rules list|show|lint|fates|coverage|impact|changes`: the rule base as a reader meets it."""
 
 from __future__ import annotations
 
@@ -66,6 +66,21 @@ def lint(house: House = None) -> None:
         raise SystemExit(1)
     written = sum(not r.twin_of for r in base.rules.values())
     typer.echo(f"{written} rules, {len(base.thresholds)} thresholds, {len(base.vocabulary)} names: no faults.")
+
+
+@app.command()
+def fates(write: Annotated[bool, typer.Option("--write", help="Write the page in explanations/ anew.")] = False
+          ) -> None:
+    """What has become of every fact of the trade: the rule, work or sum that holds it, or why it was dropped."""
+    from advisor import paths
+    from advisor.files import write_whole
+    from advisor.upkeep import fates as table
+
+    if not write:
+        typer.echo(table.page(), nl=False)
+        return
+    write_whole(paths.EXPLANATIONS / table.PAGE, table.page())
+    typer.echo(f"Written to {paths.EXPLANATIONS / table.PAGE}.")
 
 
 @app.command()
