@@ -200,6 +200,7 @@ def _text(advice: Advice, what: str) -> list[str]:
         "engine": lambda: advice.run.get("engine", ""), "version": lambda: advice.run.get("version", ""),
         "works-date": lambda: advice.survey.works_date, "surveyed-on": lambda: wording.day(advice.survey.surveyed_on),
         "house": lambda: base.house and base.house.lines()[int(rest)], "firm": lambda: base.house and base.house.firm,
+        "price": lambda: base.house and getattr(base.house.price(advice[rest].arrangement), "pounds", ""),
         "private": lambda: advice.survey.private.get(rest, ""),
         "verdict": lambda: phrases.verdict_words(advice[rest]), "made-by": lambda: advice.book[rest].made_by,
         "warning": lambda: advice.survey.warnings[int(rest)], "checked": lambda: yes_no(advice.run.get("checked")),

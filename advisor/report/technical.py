@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from advisor.contrast.why import tree
 from advisor.facts import Fact
 from advisor.records import Advice, Finding, Judged
-from advisor.report import chapters, picks, standing, technical_tables, wording
+from advisor.report import chapters, picks, pricing, standing, technical_tables, wording
 from advisor.report.claims import Block, Claim, Document, Heading, Items, Note, Para, Sentence, Table
 from advisor.report.known import yes_no
 from advisor.report.letter_parts import question_claim
@@ -111,6 +111,7 @@ def _fates(teller: Teller) -> Iterator[Block]:
             items += [(teller.claim("{title}", title=teller.title(judged)),), *lines]
             depths += [0, *(1 for _ in lines)]
     yield Items(tuple(items), tuple(depths))
+    yield from pricing.table(teller, listed)
 
 
 def _fate_row(teller: Teller, judged: Judged) -> tuple[Sentence, ...]:

@@ -16,7 +16,7 @@ from advisor import calc, paths
 from advisor.rulebase import lint as lint_module
 from advisor.rulebase import twins, vocabulary
 from advisor.rulebase.families import Families, read_families
-from advisor.rulebase.house import House, overlaid, read_house, retuned
+from advisor.rulebase.house import House, overlaid, read_house, retuned, supplied
 from advisor.rulebase.model import Entry, Remedy, Rule, Threshold
 from advisor.rulebase.reading import RulebaseError, read_remedies, read_rules, read_thresholds
 from advisor.rulebase.requirements import Requirement, read_requirements
@@ -110,6 +110,8 @@ def load_from(rules_dir: Path, remedies_path: Path, extra_rules: Iterable[Rule] 
     entries |= _threshold_entries(thresholds)
     remedies = read_remedies(remedies_path, faults)
     families = read_families(rules_dir / "families.toml", faults)
+    if over:
+        over, families = supplied(over, families, faults)
     asked = read_requirements(rules_dir / "requirements.toml", families, remedies, faults)
     ranking = tomllib.loads((rules_dir / "ranking.toml").read_text(encoding="utf-8"))
     criteria = {c["id"] for c in ranking["criterion"]}
