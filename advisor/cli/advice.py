@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 SurveyPath = Annotated[Path, typer.Argument(metavar="SURVEY", help="A survey file.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 Engine = Annotated[str, typer.Option("--engine", help="auto, durable or plain.")]
-House = Annotated[Path | None, typer.Option("--house", metavar="DIR", help="A firm's own rules, laid over ours.")]
+House = Annotated[Path | None, typer.Option("--house", metavar="DIR", help="A firm's folder, laid over ours.")]
 DEMO = "terrace_two_showers.toml"
 
 
@@ -50,12 +50,13 @@ def _write(advice: Advice, out: Path) -> None:
     write_whole(out / "advice.json", json.dumps(certificate(advice), ensure_ascii=False, indent=1) + "\n")
 
 
-def demo(out: Annotated[Path, typer.Option("--out", help="Where to write.")] = Path("advice")) -> None:
+def demo(out: Annotated[Path, typer.Option("--out", help="Where to write.")] = Path("advice"), house: House = None
+         ) -> None:
     """Advise on a shipped example home and write its reports."""
     from advisor import paths
     from advisor.report.terminal import summary
 
-    advice = _advise(paths.SURVEYS / DEMO)
+    advice = _advise(paths.SURVEYS / DEMO, house=house)
     _write(advice, out)
     typer.echo(summary(advice))
     typer.echo(f"The letter is {out / 'letter.html'}, the installer's report {out / 'technical.html'}.")
@@ -109,7 +110,8 @@ def _say_choice(advice: Advice, chosen: Judged, reason: str, out: Path | None) -
 
 def verify(file: Annotated[Path, typer.Argument(metavar="ADVICE.json")],
            rulebase: Annotated[str, typer.Option("--rulebase", help="The rule-base digest expected.")] = "",
-           replay: Annotated[bool, typer.Option("--replay", help="Advise again and compare.")] = False) -> None:
+           replay: Annotated[bool, typer.Option("--replay", help="Advise again and compare.")] = False,
+           house: House = None) -> None:
     """Check a piece of advice without trusting the program that wrote it."""
     from advisor import verifier
 
@@ -122,7 +124,7 @@ def verify(file: Annotated[Path, typer.Argument(metavar="ADVICE.json")],
     if replay:
         from advisor.contrast.replay import differences
 
-        refusals += differences(document)
+        refusals += differences(document, str(house) if house else None)
     for line in refusals:
         print(line, file=sys.stderr)
     for what, number in report.did.items():
@@ -183,11 +185,11 @@ def whatif(survey: SurveyPath, changes: Annotated[list[str], typer.Argument(meta
     typer.echo(explaining.whatif_text(before, after, moved), nl=False)
 
 
-def trace(survey: SurveyPath, token: Annotated[str, typer.Argument(metavar="TOKEN")]) -> None:
+def trace(survey: SurveyPath, token: Annotated[str, typer.Argument(metavar="TOKEN")], house: House = None) -> None:
     """One figure, walked back to the survey. TOKEN: a fact id of the technical report (f12), or a fact's name."""
     from advisor.report import explaining
 
-    advice = _advise(survey)
+    advice = _advise(survey, house=house)
     text = explaining.trace_text(advice, token)
     if not text:
         raise Refusal(f"{token}: no fact has this id or name. Take the token printed beside a figure, such as f12.")

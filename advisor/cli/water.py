@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from advisor.cli.advice import AsJson, SurveyPath, _advise, _find, _print_json
+from advisor.cli.advice import AsJson, House, SurveyPath, _advise, _find, _print_json
 
 if TYPE_CHECKING:
     from advisor.records import Advice, Judged
@@ -25,7 +25,8 @@ def busy_hour(survey: SurveyPath,
               chart: Annotated[Path | None, typer.Option("--chart", metavar="FILE",
                                                          help="Draw the curves into FILE (SVG).")] = None,
               day: Annotated[str, typer.Option("--day", metavar="M|L|XL",
-                                               help="A day of this European load profile instead.")] = "") -> None:
+                                               help="A day of this European load profile instead.")] = "",
+              house: House = None) -> None:
     """How the busiest hour runs: who gets how much, how warm, and when somebody falls short.
 
     Without ARRANGEMENT: the layout recommended, the runner-up and the cheapest.
@@ -37,7 +38,7 @@ def busy_hour(survey: SurveyPath,
         raise typer.BadParameter(f"--day is {day!r}. Allowed: {', '.join(NAMES)}.")
     if day and chart is not None:
         raise typer.BadParameter("--chart draws the busy hour; leave out --day or --chart.")
-    advice = _advise(survey)
+    advice = _advise(survey, house=house)
     judged = (_find(advice, arrangement),) if arrangement else busy.chosen(advice)
     if day:
         _day(advice, judged, day.upper(), as_json)

@@ -52,4 +52,5 @@ ASK_IS_FOR_OPEN = "What is merely unanswered belongs to `advisor ask`."
 NOT_PROVED_IMPOSSIBLE = "That is no proof that nothing could help; it is all that was tried."
 
 SENTENCES = frozenset(v for k, v in dict(globals()).items() if k.isupper() and isinstance(v, str))
-LABELS = frozenset({"", "yes", "no", "may or may not", "named work", "in its place", "certain", "possible"})
+LABELS = frozenset({"", "this firm's price", "yes", "no", "may or may not", "named work", "in its place", "certain",
+                    "possible"})
