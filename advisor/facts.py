@@ -8,7 +8,7 @@ domain; what does not apply is no fact at all.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -137,6 +137,7 @@ class FactBook:
     facts: dict[str, Fact] = field(default_factory=dict)
     by_name: dict[str, dict[str, list[Fact]]] = field(default_factory=dict)  # name -> entity -> facts
     by_field: dict[str, Fact] = field(default_factory=dict)  # survey field -> its fact
+    again: dict[str, Callable[..., Value]] = field(default_factory=dict)  # key -> how a value no formula gives is found
 
     def add(self, fact: Fact) -> Fact:
         """Enter a fact; a second fact under one key is a programming error."""

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from advisor.facts import FactBook, Span, Words
+from advisor.facts import FactBook, Span, Value, Words
 from advisor.records import Arrangement, Comparison
 from advisor.rulebase import Rulebase
 from advisor.verdicts import Fate
@@ -83,15 +83,18 @@ def steps_of(book: FactBook, base: Rulebase, arrangement: Arrangement, fate: Fat
 def base_step(book: FactBook, criterion: Mapping[str, Any], arrangement: str) -> tuple[int, int]:
     """(best, worst) step of the criterion's own fact, before findings and works move it."""
     fact = book.about(criterion["fact"], arrangement)
-    if fact is None:
-        return (0, WORST)
+    return (0, WORST) if fact is None else step_of(fact.value, criterion)
+
+
+def step_of(value: Value, criterion: Mapping[str, Any]) -> tuple[int, int]:
+    """(best, worst) step of a value on a criterion."""
     if "words" in criterion:
-        assert isinstance(fact.value, Words)
-        found = [int(criterion["words"][w]) for w in fact.value.words]
+        assert isinstance(value, Words)
+        found = [int(criterion["words"][w]) for w in value.words]
         return min(found), max(found)
-    assert isinstance(fact.value, Span)
+    assert isinstance(value, Span)
     more = criterion["better"] == "more"
-    best, worst = (fact.value.hi, fact.value.lo) if more else (fact.value.lo, fact.value.hi)
+    best, worst = (value.hi, value.lo) if more else (value.lo, value.hi)
     return _step(best, criterion["edges"], more), _step(worst, criterion["edges"], more)
 
 

@@ -56,7 +56,7 @@ def enter_survey(book: FactBook, survey: Survey, base: Rulebase, listed: Mapping
         if entry.personal:
             continue
         for entity in listed[entry.sort]:
-            book.add(_survey_fact(name, entry, entity, survey, typical))
+            book.add(survey_fact(name, entry, entity, survey, typical))
     day = works_day(survey, base)
     for threshold in sorted(base.thresholds.values(), key=lambda t: t.id):
         name = f"threshold.{threshold.id}"
@@ -64,7 +64,8 @@ def enter_survey(book: FactBook, survey: Survey, base: Rulebase, listed: Mapping
                       made_by="threshold", source=threshold.source, note=threshold.meaning))
 
 
-def _survey_fact(name: str, entry: Entry, entity: str, survey: Survey, typical: bool) -> Fact:
+def survey_fact(name: str, entry: Entry, entity: str, survey: Survey, typical: bool = False) -> Fact:
+    """What the survey says of one field of one entity: its answer, or all it may be."""
     field = field_of(entry, entity)
     answer = survey.answers.get(field)
     key = key_of(name, entity)

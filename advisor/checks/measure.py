@@ -2,13 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from typing import Protocol
 
 from advisor.calc import REGISTRY
 from advisor.facts import Fact, FactBook, Value, key_of, weakest
 from advisor.rulebase.model import Entry
 
 Ref = tuple[str, str]  # fact name, entity
+
+
+class Values(Protocol):
+    """Where a sum reads the value sets of facts: a fact book, or one with some answers changed."""
+
+    def value(self, name: str, entity: str = "site") -> Value: ...
+
+    def about(self, name: str, entity: str) -> Fact | None: ...
+
+
+def again(formula: str, keys: Iterable[tuple[str, str]], value_of: Callable[[str], Value]) -> Value:
+    """The result of a formula over the facts of `keys`, (argument, key) each."""
+    this = REGISTRY[formula]
+    if this.variadic:
+        return this.over({str(i): value_of(key) for i, (_, key) in enumerate(keys)})
+    return this.over({arg: value_of(key) for arg, key in keys})
 
 
 class Measure:
@@ -20,17 +37,24 @@ class Measure:
     def fact(self, name: str, entity: str, formula: str, **inputs: Ref | str) -> Fact:
         """`formula` over the value sets of its inputs. A plain text input is a site fact's name."""
         keys = [(arg, self._key(ref)) for arg, ref in inputs.items()]
-        value = REGISTRY[formula].over({arg: self.book[key].value for arg, key in keys})
-        return self.enter(name, entity, formula, keys, value)
+        return self._enter(name, entity, formula, keys, again(formula, keys, lambda k: self.book[k].value))
 
     def over_all(self, name: str, entity: str, formula: str, refs: Iterable[Ref | str]) -> Fact:
         """A variadic formula (a sum, an extreme) over any number of facts."""
         keys = [("values", self._key(ref)) for ref in refs]
-        values = {str(i): self.book[key].value for i, (_, key) in enumerate(keys)}
-        return self.enter(name, entity, formula, keys, REGISTRY[formula].over(values))
+        return self._enter(name, entity, formula, keys, again(formula, keys, lambda k: self.book[k].value))
 
-    def enter(self, name: str, entity: str, formula: str, keys: list[tuple[str, str]], value: Value) -> Fact:
-        """Enter a result; it is known no better than the weakest of what it was made from."""
+    def enter(self, name: str, entity: str, formula: str, keys: list[tuple[str, str]],
+              work: Callable[[Values], Value]) -> Fact:
+        """Enter a result that `work` finds its own way; it may read nothing but the facts of `keys`.
+
+        The book keeps `work`, so that the result can be found again with some answers changed.
+        """
+        self.book.again[key_of(name, entity)] = work
+        return self._enter(name, entity, formula, keys, work(self))
+
+    def _enter(self, name: str, entity: str, formula: str, keys: list[tuple[str, str]], value: Value) -> Fact:
+        """It is known no better than the weakest of what it was made from."""
         used = [self.book[key] for _, key in keys]
         entry = self.vocabulary[name]
         this = REGISTRY[formula]
@@ -44,6 +68,10 @@ class Measure:
     def value(self, name: str, entity: str = "site") -> Value:
         """The value set of a fact in the book."""
         return self.book[key_of(name, entity)].value
+
+    def about(self, name: str, entity: str) -> Fact | None:
+        """The fact of a name about an entity, None where there is none."""
+        return self.book.about(name, entity)
 
     @staticmethod
     def _key(ref: Ref | str) -> str:

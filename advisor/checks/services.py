@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from advisor.calc import gas as gas_calc
-from advisor.checks.measure import Measure
+from advisor.checks.measure import Measure, Values
 from advisor.facts import ANYTHING, Span, Value, Words, key_of
 
 METER, BOILER = "meter", "boiler"
@@ -83,14 +83,16 @@ class GasTree:
         used += [("appliance.rate_m3_h", a) for a in (*self.appliances, *self.unseen)]
         used += [(f"leg.{n}", leg) for leg in sorted(self.legs) for n in ("size_mm", "length_m", "elbows")]
         keys = [("values", key_of(*ref)) for ref in (*used, ("gas.supply", "site"))]
+        m.enter(name, source, "gas_tree_drop", keys, lambda values: self._over(values, source, at_least_mm))
+
+    def _over(self, m: Values, source: str, at_least_mm: float) -> Value:
         gases = m.value("gas.supply")
         ends: list[float | None] = [None, None]  # the table is for natural gas only
         if isinstance(gases, Words) and "lpg" not in gases.words:
             ends = [self._corner(m, source, worst, at_least_mm) for worst in (False, True)]
-        value: Value = ANYTHING if None in ends else Span(float(ends[0] or 0.0), float(ends[1] or 0.0))
-        m.enter(name, source, "gas_tree_drop", keys, value)
+        return ANYTHING if None in ends else Span(float(ends[0] or 0.0), float(ends[1] or 0.0))
 
-    def _corner(self, m: Measure, source: str, worst: bool, at_least_mm: float) -> float | None:
+    def _corner(self, m: Values, source: str, worst: bool, at_least_mm: float) -> float | None:
         def end(name: str, entity: str, rising: bool = True) -> float:
             value = m.value(name, entity)
             assert isinstance(value, Span)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
-from advisor.checks.measure import Measure
-from advisor.facts import Span, exactly
+from advisor.checks.measure import Measure, Ref, Values
+from advisor.facts import Span, Value, exactly, key_of
 from advisor.records import Arrangement
-from advisor.water.lasts import lasts
+from advisor.water.lasts import lasts, reads
 
 INSTANT = ("none",)
 
@@ -26,29 +26,42 @@ def arrangement(m: Measure, a: Arrangement, store: str, has_coil: bool, outlets:
 def _lasts(m: Measure, a: Arrangement, store: str, outlets: Sequence[str]) -> None:
     """When the heat gives out: simulated where a store has a say and the household is known, else bounds."""
     short, until = ("store.short_after_min", a.id), ("busy.until_min", a.id)
-    found = lasts(m.book, a, outlets) if _may_run_out(m, a.id, store) else None
-    if found is not None:
-        keys = [("values", key) for key in found.used]
-        m.enter(*short, "busy_hour_short", keys, found.short)
-        m.enter(*until, "busy_hour_until", keys, exactly(found.until))
-        return
-    m.over_all(*until, "total", ["busy.drawn_min"])
     if store in INSTANT:
+        m.over_all(*until, "total", ["busy.drawn_min"])
         m.fact(*short, "instant_short_after", flow_l_min=("outlet_flow_l_min", a.id), draw_l_min="demand.draw_l_min")
-    elif store == "as found":
-        m.fact(*short, "short_as_found", kind="existing.kind", instant="existing.instant_short_min",
+        return
+    bound, sure = ("store.bound_short_min", a.id), ("store.sure_l", a.id)
+    if store == "as found":
+        sure = ("existing.sure_l", "site")
+        m.fact(*bound, "short_as_found", kind="existing.kind", instant="existing.instant_short_min",
                stored="existing.stored_short_min")
     else:
-        m.fact(*short, "short_or_not", sure_l=("store.sure_l", a.id), litres_l="demand.planned_litres_l",
+        m.fact(*bound, "short_or_not", sure_l=sure, litres_l="demand.planned_litres_l",
                draw_l_min="demand.draw_l_min", share="threshold.either_share")
+    pauses = m.value("arrangement.pauses_heating", a.id) == exactly("yes")
+    read = (*reads(a, store, pauses, outlets), sure, ("demand.planned_litres_l", "site"))
+    for name, formula, bounds in ((short, "busy_hour_short", bound), (until, "busy_hour_until",
+                                                                      ("busy.drawn_min", "site"))):
+        keys = [("values", key_of(*ref)) for ref in (*read, bounds)]
+        m.enter(*name, formula, keys, _simulated(a, outlets, sure, frozenset(k for _, k in keys), bounds, formula))
 
 
-def _may_run_out(m: Measure, a: str, store: str) -> bool:
-    """Whether there is a store, and what it surely holds does not already cover the hour."""
-    if store in INSTANT:
-        return False
-    least = m.value("existing.sure_l") if store == "as found" else m.value("store.sure_l", a)
-    most = m.value("demand.planned_litres_l")
+def _simulated(a: Arrangement, outlets: Sequence[str], sure: Ref, declared: frozenset[str], bounds: Ref,
+               formula: str) -> Callable[[Values], Value]:
+    def work(values: Values) -> Value:
+        found = lasts(values, a, outlets) if _may_run_out(values, sure) else None
+        if found is None:
+            return values.value(*bounds)
+        if undeclared := found.used - declared:
+            raise AssertionError(f"the busy hour of {a.id} read what its fact does not name: {sorted(undeclared)}")
+        return found.short if formula == "busy_hour_short" else exactly(found.until)
+
+    return work
+
+
+def _may_run_out(values: Values, sure: Ref) -> bool:
+    """Whether what the store surely holds does not already cover the hour."""
+    least, most = values.value(*sure), values.value("demand.planned_litres_l")
     return not (isinstance(least, Span) and isinstance(most, Span) and least.lo >= most.hi)
 
 

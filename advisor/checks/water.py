@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from advisor.checks.measure import Measure, Ref
+from advisor.checks.measure import Measure, Ref, Values
 from advisor.facts import Span, key_of, only
 from advisor.water.gravity import together
 
@@ -61,10 +61,13 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
 
 def _gravity(m: Measure, name: str, head: str, outlets: Sequence[str]) -> None:
     """Outlets on one cistern share the pipe below it; more head or more wanted only gives more: two ends are exact."""
-    keys = [("values", key_of(head, "site")), *(("values", key_of("outlet.wanted_l_min", o)) for o in outlets)]
-    reach = [v for v in (m.book[key].value for _, key in keys) if isinstance(v, Span)]
-    ends = [together(pick[0], tuple(pick[1:])) for pick in ([v.lo for v in reach], [v.hi for v in reach])]
-    m.enter(name, "site", "gravity_together", keys, Span(*ends))
+    refs = [(head, "site"), *(("outlet.wanted_l_min", o) for o in outlets)]
+
+    def work(values: Values) -> Span:
+        reach = [v for v in (values.value(*ref) for ref in refs) if isinstance(v, Span)]
+        return Span(*(together(pick[0], tuple(pick[1:])) for pick in ([v.lo for v in reach], [v.hi for v in reach])))
+
+    m.enter(name, "site", "gravity_together", [("values", key_of(*ref)) for ref in refs], work)
 
 
 def _pipes(m: Measure) -> None:

@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from advisor.contrast import quick
+from advisor.contrast.frame import anchor
 from advisor.contrast.once import once
 from advisor.contrast.unknowns import CONFIRMED, between, choices, unknown_fields
 from advisor.facts import Span
@@ -94,6 +95,7 @@ class _Search:
 
     def __init__(self, advice: Advice) -> None:
         self.advice, self.base, self.survey = advice, advice.rulebase, advice.survey
+        anchor(self.survey, self.base)
         self.unknown = unknown_fields(advice.survey)
         self.top = quick.outcome(self.survey, self.base, free=self.unknown)
         self.root = _Node(self.survey, self.top)

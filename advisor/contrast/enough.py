@@ -38,5 +38,5 @@ def stands(advice: Advice, arrangement: str, rule: str, answers: Iterable[str]) 
         survey = advice.survey.with_changes(away)
     except SurveyError:
         return False
-    _, (standing,) = quick.look(survey, advice.rulebase, {arrangement})
+    (standing,) = quick.look(survey, advice.rulebase, {arrangement})
     return any(f.rule == rule and f.certain for f in standing.fate.findings)

@@ -13,6 +13,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from advisor.contrast import quick
+from advisor.contrast.frame import anchor
 from advisor.contrast.once import once
 from advisor.contrast.unknowns import CONFIRMED, between, text
 from advisor.facts import Span
@@ -20,7 +21,7 @@ from advisor.records import Advice
 from advisor.rulebase.model import Entry
 from advisor.survey import SurveyError
 
-LOOKS = 24  # boxes judged for one field and side before it is said to be not proved
+LOOKS, ALL_LOOKS = 2000, 6000  # boxes judged for one field and side, and for all, before one is said to be not proved
 STEPS_TOGETHER = (1, 2, 4, 8, 16, 32, 64)  # how far all readings are moved at once, in steps of their instruments
 
 
@@ -66,7 +67,7 @@ class Flips:
 @once
 def flips(advice: Advice) -> Flips:
     """Every answer's distance from another advice."""
-    search = _Search(advice)
+    search = Search(advice)
     names = [f for f in advice.survey.answers if not f.startswith(CONFIRMED)]
     wishes = [f for f, e, _ in advice.survey.every_field() if f.startswith("wishes.")]
     movable = [f for f in names if f not in wishes]
@@ -77,11 +78,13 @@ def flips(advice: Advice) -> Flips:
     return Flips(advice.recommended, tuple(found), search.together(movable))
 
 
-class _Search:
+class Search:
     """Boxes around one survey; every look asks whether the advice as it stands could differ in it."""
 
     def __init__(self, advice: Advice) -> None:
         self.survey, self.base, self.now = advice.survey, advice.rulebase, advice.recommended
+        self.looks = ALL_LOOKS
+        anchor(self.survey, self.base)
 
     def entry(self, name: str) -> Entry:
         entry = self.survey.fields.entry(name)
@@ -105,16 +108,18 @@ class _Search:
             return between(entry, *entry.domain)
         return f"one of {', '.join(entry.domain)}"
 
-    def turning(self, names: Sequence[str], only: Collection[str] | None = None) -> dict[str, Collection[str] | None]:
-        """The fields that alone, over all they may be, are not proved to leave the advice; with who may come first."""
-        box = self.look({n: self.whole(n) for n in names}, only) if names else None
-        if self.stays(box):
-            return {}
-        kept = box.kept if box is not None else only
-        if len(names) == 1:
-            return {names[0]: kept}
-        half = len(names) // 2
-        return self.turning(names[:half], kept) | self.turning(names[half:], kept)
+    def turning(self, names: Sequence[str]) -> dict[str, Collection[str] | None]:
+        """The fields that alone, over all they may be, are not proved to leave the advice; with who may come first.
+
+        All are widened at once first: what no standing turns on then cannot change it, whatever the others are.
+        """
+        box = self.look({n: self.whole(n) for n in names}) if names else None
+        if box is None:  # together they may contradict each other
+            alike, kept = list(names), None
+        else:
+            alike, kept = [n for n in names if n in box.undecided and box.options != {self.now}], box.kept
+        alone = {n: self.look({n: self.whole(n)}, kept) for n in alike}
+        return {n: found.kept for n, found in alone.items() if found is not None and not self.stays(found)}
 
     def flip(self, name: str, kept: Collection[str] | None) -> Flip:
         """One field that may turn the advice, searched on both sides or word by word."""
@@ -122,7 +127,7 @@ class _Search:
         if not isinstance(answer.value, Span):
             return Flip(name, answer.read, choices=self._words(name, entry.domain, kept))
         low, high = answer.value.lo, answer.value.hi
-        sides = [_Side(self, name, start, end, kept) for start, end in zip((low, high), entry.domain, strict=True)]
+        sides = [Side(self, name, start, end, kept) for start, end in zip((low, high), entry.domain, strict=True)]
         below, above = (side.nearest() for side in sides)
         return Flip(name, answer.read, below, above, proved=all(s.looks > 0 for s in sides))
 
@@ -151,12 +156,13 @@ class _Search:
         readings = [n for n in names if self.entry(n).kind == "number"]
         proved = 0
         for steps in STEPS_TOGETHER:
-            if not readings or not self.stays(self.look({n: self._around(n, steps) for n in readings})):
+            if not readings or not self.stays(self.look({n: self.around(n, steps) for n in readings})):
                 break
             proved = steps
         return proved
 
-    def _around(self, name: str, steps: int) -> str:
+    def around(self, name: str, steps: int) -> str:
+        """The reading with so many steps of its instrument on either side."""
         entry, value = self.entry(name), self.survey.value(name)
         assert isinstance(value, Span)
         off = steps * step_of(entry)
@@ -168,10 +174,10 @@ def step_of(entry: Entry) -> float:
     return entry.tolerance or 1.0
 
 
-class _Side:
+class Side:
     """The values of one field outwards from the surveyed one, numbered by steps of its instrument."""
 
-    def __init__(self, search: _Search, name: str, start: float, end: float, kept: Collection[str] | None) -> None:
+    def __init__(self, search: Search, name: str, start: float, end: float, kept: Collection[str] | None) -> None:
         self.search, self.name, self.start, self.end, self.kept = search, name, start, end, kept
         self.entry = search.entry(name)
         self.step = math.copysign(step_of(self.entry), end - start)
@@ -182,9 +188,10 @@ class _Side:
         """The value so many steps out, the end of the domain at last."""
         return self.end if steps >= self.last else round(self.start + steps * self.step, 6)
 
-    def nearest(self) -> Edge | None:
-        """The nearest step at which the advice differs."""
-        steps = self._between(1, self.last, self.kept) if self.last else None
+    def nearest(self, within: int | None = None) -> Edge | None:
+        """The nearest step at which the advice differs, `within` so many if given."""
+        last = self.last if within is None else min(self.last, within)
+        steps = self._between(1, last, self.kept) if last else None
         if steps is None:
             return None
         at = text(self.entry, self.value(steps))
@@ -200,9 +207,11 @@ class _Side:
 
     def _between(self, near: int, far: int, kept: Collection[str] | None) -> int | None:
         """The first differing step from `near` to `far`; boxes that leave the advice as it is are passed whole."""
-        if self.looks <= 0:
+        if self.looks <= 0 or self.search.looks <= 0:
+            self.looks = 0
             return None
         self.looks -= 1
+        self.search.looks -= 1
         if near == far:
             return near if self._at(text(self.entry, self.value(near)), kept) != self.search.now else None
         ends = sorted((self.value(near), self.value(far)))

@@ -1,7 +1,8 @@
 """Fates and ranks without a certificate: the plain matcher on as few arrangements as a question needs.
 
 What-if questions run the stages of `advise.py` hundreds of times; this runs
-them without questions, comparisons and derivation. Under ranges every rank has
+them without questions, comparisons and derivation, and the rules only for
+arrangements some test of which comes out as never before (`frame.py`). Under ranges every rank has
 a best and a worst key that hold whatever the missing answers turn out to be,
 so a box of surveys is judged in one evaluation (design: semantics 7).
 """
@@ -12,10 +13,9 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from advisor import arrangements as composer
-from advisor import checks, ranking, reasoner, site, verdicts
-from advisor.advise import AFTER, BEFORE, numbers
-from advisor.facts import FactBook
+from advisor import ranking
+from advisor.contrast.dossier import Dossier, dossiers
+from advisor.contrast.frame import frame_of
 from advisor.records import Arrangement, Finding
 from advisor.rulebase import Rulebase
 from advisor.survey import Survey
@@ -23,7 +23,6 @@ from advisor.verdicts import Fate
 
 Key = tuple[Any, ...]
 RULED_OUT = 2
-_COMPOSED: dict[tuple[str, tuple[str, ...]], tuple[Arrangement, ...]] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +39,7 @@ class Standing:
     fold_best: Key
     fold_worst: Key
     undecided: frozenset[str]  # the free fields on which its fate or a step may still turn
+    rests: Mapping[str, frozenset[str]]  # finding key -> the fields it rests on
 
     @property
     def id(self) -> str:
@@ -52,54 +52,33 @@ class Standing:
         return frozenset(([self.id] if may else []) + ([None] if must_not else []))
 
 
-def candidates(base: Rulebase, survey: Survey) -> tuple[Arrangement, ...]:
-    """Every candidate; composed once for the same places."""
-    places = site.entities(survey)["place"]
-    key = (base.sha, places)
-    if key not in _COMPOSED:
-        _COMPOSED.clear()
-        _COMPOSED[key] = composer.compose(base.families, places)
-    return _COMPOSED[key]
-
-
 def look(survey: Survey, base: Rulebase, only: Collection[str] | None = None,
-         free: Collection[str] = ()) -> tuple[FactBook, list[Standing]]:
-    """Judge these arrangements (all by default); the facts, and each one's standing while the `free` fields move."""
-    book, listed = FactBook(), site.entities(survey)
-    chosen = [a for a in candidates(base, survey) if only is None or a.id in only]
-    site.enter_survey(book, survey, base, listed)
-    checks.measure_site(book, base, survey, listed)
-    composer.enter_structure(book, base.families, chosen, {n: e.unit for n, e in base.vocabulary.items()})
-    listed |= {"arrangement": tuple(a.id for a in chosen), "source": tuple(sorted({a.source for a in chosen}))}
-    session = reasoner.Session(base, book, numbers(book), listed)
-    matcher = reasoner.matcher("plain")
-    session.judge(BEFORE, matcher)
-    checks.measure(book, base, survey, listed, chosen)
-    session.judge([s for s in AFTER if s != "questions"], matcher)  # those only list; they decide nothing
-    found = _findings(book, base, session.canonical)
-    moving = frozenset(free)
-    return book, [_Bounds(book, base, a, moving, found).standing(survey.wishes) for a in chosen]
+         free: Collection[str] = ()) -> list[Standing]:
+    """Judge these arrangements (all by default): each one's standing while the `free` fields move."""
+    frame = frame_of(survey, base)
+    chosen = [a for a in frame.candidates if only is None or a.id in only]
+    moving, wishes = frozenset(free), survey.wishes
+    return [_standing(base, d, moving, wishes) for d in dossiers(frame, survey, chosen)]
 
 
-def _findings(book: FactBook, base: Rulebase, canonical: Mapping[str, Any]) -> dict[str, list[Finding]]:
-    """Every finding, by the entity it is about."""
-    found: dict[str, list[Finding]] = {}
-    for rule in base.rules.values():
-        if rule.effect != "derives":
-            for entity, facts in book.of(rule.conclude.fact).items():
-                found.setdefault(entity, []).extend(
-                    Finding(rule.id, rule.effect, f.certain, f.key, canonical[f.key].premises, entity) for f in facts)
-    return found
+def _standing(base: Rulebase, dossier: Dossier, free: frozenset[str], wishes: tuple[str, ...]) -> Standing:
+    key = (free & dossier.loose, wishes)
+    if key not in dossier.standings:
+        dossier.standings[key] = _Bounds(base, dossier, key[0]).standing(wishes)
+    return dossier.standings[key]
 
 
 class _Bounds:
     """Best and worst of one arrangement: what only may be, and rests on a free field, is taken either way."""
 
-    def __init__(self, book: FactBook, base: Rulebase, a: Arrangement, free: frozenset[str],
-                 found: Mapping[str, list[Finding]]) -> None:
-        self.book, self.base, self.a, self.free = book, base, a, free
-        self.fate = verdicts.fate(book, base, a, tuple((*found.get(a.id, ()), *found.get("site", ()))), named=False)
+    def __init__(self, base: Rulebase, dossier: Dossier, free: frozenset[str]) -> None:
+        self.base, self.dossier, self.free = base, dossier, free
+        self.a, self.fate = dossier.arrangement, dossier.fate
         self.undecided: set[str] = set()
+        self.works: dict[str, bool] = {}  # remedy -> whether it is needed only if a free field says so
+        self.moved: dict[str, list[Finding]] = {}  # criterion -> the findings that move its step
+        for finding in self.fate.findings:
+            self.moved.setdefault(base.rules[finding.rule].criterion, []).append(finding)
 
     def standing(self, wishes: tuple[str, ...]) -> Standing:
         classes, confirm, works = self._verdict()
@@ -111,11 +90,12 @@ class _Bounds:
             prefix = (classes[n], *at[: len(wishes)])
             keys.append((*prefix, confirm[n], *at[len(wishes):], self.a.id))
             folds.append((*prefix, works[n], self.a.litres, self.a.power_kw, self.a.id))
-        return Standing(self.a, self.fate, keys[0], keys[1], folds[0], folds[1], frozenset(self.undecided))
+        return Standing(self.a, self.fate, keys[0], keys[1], folds[0], folds[1], frozenset(self.undecided),
+                        self.dossier.rests)
 
     def _moves(self, finding: Finding) -> bool:
         """Whether a finding that only may be turns on a free field; those fields are noted."""
-        fields = self.book[finding.key].rests_on & self.free
+        fields = self.dossier.rests[finding.key] & self.free
         if finding.certain or not fields:
             return False
         self.undecided |= fields
@@ -130,47 +110,44 @@ class _Bounds:
         if as_is == RULED_OUT:
             return (as_is, as_is), (confirm, confirm), (len(fate.works), len(fate.works))
         forbidden = [f for f in fate.findings if f.effect == "rules_out"]
-        waiting = [f for f in fate.findings if verdicts.unanswered(self.book, self.base, f, self.a)]
         moving = [f for f in (*forbidden, *works) if self._moves(f)]
-        answerable = [f for f in waiting if self._answerable(f)]
-        fixed = [f for f in forbidden if f not in moving] + [f for f in waiting if f not in answerable]
+        answerable = [f for f, fields in self.dossier.waiting if self._answerable(fields)]
+        fixed = [f for f in forbidden if f not in moving]
+        fixed += [f for f, _ in self.dossier.waiting if f not in answerable]
         worst = RULED_OUT if any(f.effect == "rules_out" for f in moving) else as_is
         stay = {self.base.rules[f.rule].remedies[0] for f in works if f not in moving}
         loose = bool(moving or answerable)
         return (int(bool(fixed)), worst), (0 if loose else confirm, confirm), (len(stay), len(fate.works))
 
-    def _answerable(self, finding: Finding) -> bool:
-        rule = self.base.rules[finding.rule]
-        asked = self.book.about(rule.asks, verdicts.entity_asked(self.base, rule.asks, self.a))
-        fields = {asked.note if asked is not None else rule.asks} | self.book[finding.key].rests_on
+    def _answerable(self, fields: frozenset[str]) -> bool:
         self.undecided |= fields & self.free
         return bool(fields & self.free)
 
     def _steps(self, name: str) -> tuple[int, int]:
         """`ranking.steps_of` for one criterion, with what is fixed taken as it stands at both ends."""
-        criterion = next(c for c in self.base.ranking["criterion"] if c["id"] == name)
-        best, worst = ranking.base_step(self.book, criterion, self.a.id)
-        fact = self.book.about(criterion["fact"], self.a.id)
-        fields = fact.rests_on & self.free if fact is not None else frozenset()
+        best, worst, rests = self.dossier.base_steps[name]
+        fields = rests & self.free
         if best != worst and fields:
             self.undecided |= fields
         else:
             best = worst
-        for finding in self.fate.findings:
-            if self.base.rules[finding.rule].criterion == name:
-                move, loose = (-1 if finding.effect == "favours" else 1), self._moves(finding)
-                worst += move if finding.certain or move > 0 else 0
-                best += move if finding.certain or (loose == (move < 0)) else 0
+        for finding in self.moved.get(name, ()):
+            move, loose = (-1 if finding.effect == "favours" else 1), self._moves(finding)
+            worst += move if finding.certain or move > 0 else 0
+            best += move if finding.certain or (loose == (move < 0)) else 0
         for remedy, certain in self.fate.works:
             added = self.base.remedies[remedy].adds.get(name, 0)
-            worst += added
-            best += added if certain or not self._work_moves(remedy) else 0
+            if added:
+                worst += added
+                best += added if certain or not self._work_moves(remedy) else 0
         return min(max(best, 0), ranking.WORST), min(max(worst, 0), ranking.WORST)
 
     def _work_moves(self, remedy: str) -> bool:
-        behind = [f for f in self.fate.findings if f.effect == "needs_work"
-                  and self.base.rules[f.rule].remedies[0] == remedy]
-        return all([self._moves(f) for f in behind])
+        if remedy not in self.works:
+            behind = [f for f in self.fate.findings if f.effect == "needs_work"
+                      and self.base.rules[f.rule].remedies[0] == remedy]
+            self.works[remedy] = all([self._moves(f) for f in behind])
+        return self.works[remedy]
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,7 +181,7 @@ class Outcome:
 def outcome(survey: Survey, base: Rulebase, only: Collection[str] | None = None,
             free: Collection[str] = ()) -> Outcome:
     """Which arrangements may come first, whatever the free fields of this survey turn out to be."""
-    return contenders(look(survey, base, only, free)[1])
+    return contenders(look(survey, base, only, free))
 
 
 def contenders(standings: Iterable[Standing]) -> Outcome:

@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from advisor.contrast import quick
+from advisor.contrast.frame import anchor
 from advisor.contrast.works import edits
 from advisor.facts import Span
 from advisor.records import Advice, Judged
@@ -109,17 +110,18 @@ class _Search:
 
     def __init__(self, advice: Advice, judged: Judged) -> None:
         self.advice, self.judged = advice, judged
+        anchor(advice.survey, advice.rulebase)
         self.remedies: dict[str, dict[str, str]] = {}
         self.seen: dict[frozenset[str], frozenset[str] | None] = {}
         self.known = {r: made for r in sorted(advice.rulebase.remedies) if (made := applicable(advice, judged, r))}
-        book, standing = self._look(advice.survey)
-        self.reasons = {f.rule: book[f.key].rests_on for f in standing.fate.findings
+        standing = self._look(advice.survey)
+        self.reasons = {f.rule: standing.rests[f.key] for f in standing.fate.findings
                         if f.effect == "rules_out" and f.certain}
         self._touch(frozenset().union(*self.reasons.values()))
 
     def _look(self, survey: Survey):
-        book, (standing,) = quick.look(survey, self.advice.rulebase, {self.judged.id})
-        return book, standing
+        (standing,) = quick.look(survey, self.advice.rulebase, {self.judged.id})
+        return standing
 
     def _touch(self, fields: frozenset[str]) -> None:
         self.remedies |= {r: made for r, made in self.known.items() if fields & made.keys()}
@@ -136,13 +138,13 @@ class _Search:
         """The rules that still certainly forbid it once these are applied; None where the answers contradict."""
         if chosen not in self.seen:
             try:
-                book, standing = self._look(self.advice.survey.with_changes(self.answers(chosen)))
+                standing = self._look(self.advice.survey.with_changes(self.answers(chosen)))
             except SurveyError:
                 self.seen[chosen] = None
                 return None
             left = [f for f in standing.fate.findings if f.effect == "rules_out" and f.certain]
             for finding in left:  # what forbids it now may be open to other remedies
-                self._touch(book[finding.key].rests_on)
+                self._touch(standing.rests[finding.key])
             self.seen[chosen] = frozenset(f.rule for f in left)
         return self.seen[chosen]
 
@@ -169,7 +171,7 @@ class _Search:
 def _confirmed(advice: Advice, judged: Judged, search: _Search, chosen: frozenset[str]) -> Repair:
     """The repair with a re-run of the whole advice: what becomes of it, and of every other kind of layout."""
     answers = search.answers(chosen)
-    _, standings = quick.look(advice.survey.with_changes(answers), advice.rulebase)
+    standings = quick.look(advice.survey.with_changes(answers), advice.rulebase)
     after = {s.id: s.fate.verdict for s in standings}
     (recommended,) = quick.contenders(standings).options
     owner = {f: r for r in sorted(chosen) for f in search.known[r]}

@@ -33,9 +33,12 @@ class Session:
     def judge(self, strata: Iterable[str], matcher: Matcher) -> None:
         """Run these strata in order; conclusions enter the book, firings are kept."""
         for stratum in strata:
-            program = _program(self.base, stratum)
-            if program:
-                _Stratum(self, stratum, program).run(matcher)
+            self.run(stratum, _program(self.base, stratum), matcher)
+
+    def run(self, stratum: str, program: tuple[Compiled, ...], matcher: Matcher) -> None:
+        """Run some rules of one stratum."""
+        if program:
+            _Stratum(self, stratum, program).run(matcher)
 
 
 _PROGRAMS: dict[tuple[str, str], tuple[Compiled, ...]] = {}

@@ -178,7 +178,7 @@ def _then(advice: Advice, what: str) -> list[str]:
     """The verdict of an arrangement once some answers are changed: it is judged again."""
     arrangement, _, changes = what.partition("|")
     survey = advice.survey.with_changes(changes_in(changes))
-    _, (found,) = quick.look(survey, advice.rulebase, {arrangement})
+    (found,) = quick.look(survey, advice.rulebase, {arrangement})
     return [phrases.VERDICT[found.fate.verdict]]
 
 

@@ -16,14 +16,13 @@ from typing import TYPE_CHECKING, Any
 
 from advisor.calc.demand import HOUR_MIN
 from advisor.facts import Span
-from advisor.water.box import NotComputed, Reader
+from advisor.water.box import Facts, NotComputed, Reader
 from advisor.water.busy_hour import first_cold
 from advisor.water.demand import Plan, plans
 from advisor.water.home import Home, home
 from advisor.water.store import FEW, MANY
 
 if TYPE_CHECKING:
-    from advisor.facts import FactBook
     from advisor.records import Arrangement
 
 MOST_COUNTS = 20
@@ -36,7 +35,7 @@ class Lasts:
 
     short: Span
     until: float
-    used: tuple[str, ...]  # keys of the facts it rests on
+    used: frozenset[str]  # keys of the facts it was made from
 
 
 @dataclass(frozen=True)
@@ -54,7 +53,31 @@ class _Question:
         return isinstance(other, _Question) and self.about == other.about
 
 
-def lasts(book: FactBook, arrangement: Arrangement, outlets: Sequence[str]) -> Lasts | None:
+HOUSEHOLD = ("household.busy_showers", "household.busy_baths", "household.shower_minutes_min", "household.bath_fill_l")
+LIMITS = ("winter_cold_c", "mixed_c", "store_c", "electric_shower_kw", "heating_store_c", "heating_store_lowest_c",
+          "heating_store_flow_l_min")
+EXISTING = ("existing.kind", "existing.boiler_power_kw", "existing.cylinder_l")
+WORDS = ("store", "feed", "helper")
+
+
+def reads(a: Arrangement, store: str, pauses: bool, outlets: Sequence[str]) -> tuple[tuple[str, str], ...]:
+    """(name, entity) of every fact `lasts` may read of an arrangement with such a store.
+
+    Where the heating waits for the hot water, what the home loses does not matter.
+    """
+    read = [(n, "site") for n in (*HOUSEHOLD, *(f"threshold.{n}" for n in LIMITS))]
+    read += [(f"outlet.{n}", o) for o in outlets for n in ("kind", "at_once", "flow_l_min")]
+    read += [(f"arrangement.{n}", a.id) for n in WORDS]
+    if store == "as found":
+        return (*read, *((n, "site") for n in EXISTING))
+    read += [("store.litres_l", a.id), ("source.hot_kw", a.source)]
+    if ("store.coil_return", "source.heating_return") in a.links:
+        read += [("store.coil_kw", a.id), ("arrangement.source_kind", a.id), ("arrangement.pauses_heating", a.id)]
+        read += [] if pauses else [("heating.heat_loss_kw", "site")]
+    return tuple(read)
+
+
+def lasts(book: Facts, arrangement: Arrangement, outlets: Sequence[str]) -> Lasts | None:
     """Simulate the busiest hour of one arrangement at the flows wanted, both ends of what is known.
 
     Parameters
@@ -92,7 +115,7 @@ def lasts(book: FactBook, arrangement: Arrangement, outlets: Sequence[str]) -> L
         short, until = _asked(_Question(_about(reader), homes, counts))
     except (NotComputed, ValueError):
         return None
-    return Lasts(Span(*short), until, tuple(reader.used))
+    return Lasts(Span(*short), until, frozenset(reader.used))
 
 
 def _about(reader: Reader) -> tuple[Any, ...]:

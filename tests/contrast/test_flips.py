@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import pytest
 
 from advisor.contrast import quick
-from advisor.contrast.flips import Flip, Flips, _Search, flips, step_of
+from advisor.contrast.flips import Flip, Flips, Search, flips, step_of
 from advisor.records import Advice
 from advisor.report.flipping import flips_document, flips_json, holds_as_long_as
 from advisor.report.lint import lint
@@ -54,7 +54,7 @@ def stands_anyway(advice: Advice, flip: Flip, rng: random.Random, times: int) ->
 @pytest.fixture(scope="module")
 def some() -> Flips:
     advice = homes.advice(homes.DEMO)
-    search = _Search(advice)
+    search = Search(advice)
     turning = search.turning(SOME)
     return Flips(advice.recommended, tuple(search.flip(f, turning[f]) if f in turning else
                                            Flip(f, advice.survey.answers[f].read) for f in SOME), 0)
@@ -71,7 +71,7 @@ def test_edges_are_where_the_advice_changes(some: Flips) -> None:
 def test_a_small_home_in_full() -> None:
     """Fields widened together and proved at once: none of them flips the advice at random values either."""
     advice = homes.advice("cottage_no_gas")
-    search = _Search(advice)
+    search = Search(advice)
     names = [f for f in advice.survey.answers if not f.startswith(("confirmed.", "wishes."))]
     turning = search.turning(names)
     still = [f for f in names if f not in turning]
