@@ -11,6 +11,7 @@ from typing import Any
 from advisor.facts import Span, value_to_json
 from advisor.records import Advice, Judged
 from advisor.report import picks
+from advisor.report.hour import band_words, minute_words, sentence, slow
 from advisor.report.terminal import WIDTH, fate_words
 from advisor.report.wording import NBSP, clean, number, plain_name, show
 from advisor.water.busy_hour import Curve, Run
@@ -56,58 +57,8 @@ def simulate(advice: Advice, judged: Sequence[Judged]) -> tuple[Outcome, ...]:
 
 # ---------------------------------------------------------------- words
 
-def minute_words(minute: float) -> str:
-    """When somebody falls short: "never", "at once", "after 17 min"."""
-    if math.isinf(minute):
-        return "never"
-    return "at once" if minute <= 0 else f"after {show(Span(minute, minute), 'min')}"
-
-
-def band_words(span: Span) -> str:
-    """Both ends of the first shortfall in words."""
-    low, high = minute_words(span.lo), minute_words(span.hi)
-    return low if low == high else f"{low} at worst, {high} at best"
-
-
-def sentence(outcome: Outcome) -> str:
-    """What the householder would notice, in one or two sentences; the worst case where it is a range."""
-    if not outcome.computed:
-        return "This could not be worked out yet."
-    case, band = outcome.worst, outcome.first_short
-    if math.isinf(band.lo):
-        return " ".join(["Everyone has warm water in the busiest hour.", *_slow(case.run), *_left(outcome)])
-    run, who = case.run, plain_name(case.run.first_short_outlet)
-    curve = run.curves[run.first_short_outlet]
-    if curve.kind == "cold":
-        said = f"The {who} turns cold {minute_words(case.minute)} of drawing"
-    else:
-        got, wanted = _flow(curve.least_l_min), _flow(curve.wanted_l_min)
-        said = f"The {who} gets {got} of the {wanted} wanted, {_from(case.minute)}"
-    if math.isinf(band.hi):
-        return f"{said} if things stand at their worst; at best nobody falls short."
-    same = minute_words(band.lo) == minute_words(band.hi)
-    return f"{said}." if same else f"{said} at worst; at best the first shortfall comes {minute_words(band.hi)}."
-
-
-def _from(minute: float) -> str:
-    return "from the start" if minute <= 0 else f"from minute {number(minute, 0)} on"
-
-
 def _flow(l_min: float) -> str:
     return show(Span(l_min, l_min), "l/min")
-
-
-def _left(outcome: Outcome) -> Iterator[str]:
-    left = [c.run.left_l for c in outcome.cases if c.run.left_l is not None]
-    if left:
-        yield f"{show(Span(min(left), max(left)), 'l')} of shower water are left at the end."
-
-
-def _slow(run: Run) -> Iterator[str]:
-    for name, curve in run.curves.items():
-        if curve.slow:
-            yield (f"The {plain_name(name)} takes {number(curve.ran_min, 0)} min to fill instead of "
-                   f"{number(curve.meant_min, 0)}.")
 
 
 def decider(outcome: Outcome) -> str:
@@ -210,8 +161,8 @@ def _details(outcome: Outcome) -> Iterator[str]:
         yield (f"  {plain_name(name)[:21]:22s}{_flow(curve.wanted_l_min):>11s}{_flow(curve.least_l_min):>11s}"
                f"{show(Span(curve.coldest_c, curve.coldest_c), 'C'):>9s}  {short}")
     if not math.isinf(outcome.first_short.lo):
-        for line in _slow(run):
-            yield from _wrap(line, "  ")
+        for said in slow(outcome):
+            yield from _wrap(said.plain(outcome), "  ")
     lost = [c.run.heating_lost_min for c in outcome.cases]
     if max(lost) > 0:
         yield from _wrap(f"The heating waits {show(Span(min(lost), max(lost)), 'min')} of that hour.", "  ")
