@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from advisor.records import Advice, Judged
 from advisor.report import busy, chart, drawing, hour, standing
-from advisor.report.claims import Block, Drawings, Drawn, Heading, Note, Para, Sentence, Table
+from advisor.report.claims import Block, Claim, Drawings, Drawn, Heading, Note, Para, Sentence, Table
 from advisor.report.say import Teller
 from advisor.water.outcome import Outcome
 
+LASTS = ("outlet_short_after_min", "outlet_short_margin_min")
 ASKS = "household.busy_showers"  # a fact book without it knows nothing of any hour
 COLUMNS = ("layout", "falls short, worst case", "kindest case", "left at the end", "heating waits", "drawing lasts")
 FIGURES = ("worst", "best", "left", "waits", "drawn")
@@ -63,7 +66,23 @@ def _row(teller: Teller, judged: Judged, outcome: Outcome) -> tuple[Sentence, ..
     return (named, *(teller.claim("{figure}", anchors, figure=hour.piece(outcome, judged, f)) for f in FIGURES))
 
 
-def letter_sentence(teller: Teller, first: Judged) -> tuple[Sentence, ...]:
+def among_reasons(teller: Teller, first: Judged,
+                  reasons: list[tuple[Sentence, ...]]) -> tuple[list[tuple[Sentence, ...]], tuple[Sentence, ...]]:
+    """The letter's reasons and its sentence on the hour; where nobody falls short it takes the place of the reason
+
+    that the hot water lasts, which says the same in fewer figures.
+    """
+    said = letter_sentence(teller, first)
+    lasts = {f.id for n in LASTS if (f := teller.book.about(n, first.id)) is not None}
+    for n, item in enumerate(reasons):
+        if said and hour.simulate(teller.advice, first).first_short.lo == math.inf and any(
+                lasts & set(getattr(s, "ids", ())) for s in item):
+            told = replace(said[0], ids=tuple(dict.fromkeys([*said[0].ids, *(i for s in item for i in s.ids)])))
+            return [*reasons[:n], (told,), *reasons[n + 1:]], ()
+    return reasons, said
+
+
+def letter_sentence(teller: Teller, first: Judged) -> tuple[Claim, ...]:
     """What the household would notice with the layout recommended, in one sentence; nothing where it is not known."""
     if teller.advice.book.about(ASKS, "site") is None:
         return ()

@@ -37,8 +37,8 @@ class Length:
 
 LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 3, 5, 4, 3), Length(4, 3, 4, 3, 3),
            Length(4, 2, 3, 3, 2), Length(3, 2, 3, 2, 2), Length(3, 2, 3, 2, 2, tails=False),
-           Length(3, 2, 1, 1, 1, tails=False), Length(2, 2, 1, 1, 1, tails=False),
-           Length(2, 2, 1, 1, 1, hour=False, tails=False))
+           Length(3, 2, 1, 1, 1, tails=False),
+           Length(3, 2, 1, 1, 1, hour=False, tails=False))
 
 
 def letter(advice: Advice) -> Document:
@@ -90,9 +90,12 @@ def _recommendation(teller: Teller, first: Judged, length: Length) -> Iterator[B
     cheaper, second = picks.cheaper(advice, first), picks.runner_up(advice, first)
     yield Para(parts.headline(teller, first, cheaper), "lead")
     yield Para(tuple(_terms(j for j in (first, cheaper, second) if j is not None)))
-    if length.hour and (said := hour_section.letter_sentence(teller, first)):
-        yield Para(said)
-    yield from _section("Why this one", parts.reasons(teller, first, length.reasons))
+    reasons, hour = parts.reasons(teller, first, length.reasons), ()
+    if length.hour:
+        reasons, hour = hour_section.among_reasons(teller, first, reasons)
+    if hour:
+        yield Para(hour)
+    yield from _section("Why this one", reasons)
     beside = [j for j in (cheaper, second) if j is not None]
     yield from _section("What speaks against it", parts.drawbacks(teller, first, beside, length.drawbacks))
     if cheaper is not None:

@@ -58,6 +58,11 @@ def test_the_letter_says_what_the_household_would_notice(demo) -> None:
     assert "busiest hour everyone has" not in markdown(letter(quick(homes.EMPTY)), {})
 
 
+def test_it_takes_the_place_of_the_reason_that_says_the_same(demo) -> None:
+    text = markdown(letter(demo), {})
+    assert "Hot water lasts" not in text and "- In your busiest hour" in text
+
+
 def test_a_layout_that_falls_short_says_so_in_the_letter() -> None:
     text = markdown(letter(quick("flat_no_gas")), {}).replace(NBSP, " ")
     assert "At worst, in your busiest hour the shower gets 8.2 l/min of the 9.1 l/min wanted." in text
