@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 WIDTH_IN, TOP_IN, LANE_IN, FOOT_IN, WARMTH_IN, GAP_IN = 4.6, 0.02, 0.62, 0.42, 1.1, 0.62  # GAP_IN: ticks and title
 TICKS_IN = 0.34
 LEFT, RIGHT = 0.075, 0.985  # of the width
-GIVEN, LACKING, EDGE, LINE, SOFT = "#7fa7c9", "#c0392b", "#5a646e", "#1f4e79", "#5a646e"
+GIVEN, LACKING, EDGE, LINE, SOFT = "#7fa7c9", "#8f1d14", "#5a646e", "#1f4e79", "#5a646e"
 FONT, SMALL = 9.5, 8.5
 GAP_MIN, STEP_MIN = 0.6, 0.25
 LEAST_AXIS_C, BAR = 20.0, 0.52  # bars take so much of a lane; the rest is for its name
@@ -110,7 +110,7 @@ def _warmth(axes: Any, outcome: Outcome, end: float) -> None:
     shown = [(m, c) for m, c in zip(run.store_minutes, run.store_c, strict=True) if m <= end]
     axes.plot([m for m, _ in shown], [c for _, c in shown], color=LINE, linewidth=2)
     axes.axhline(wanted, color=EDGE, linestyle=(0, (1, 2)), linewidth=1.2)
-    axes.text(0.0, wanted - 1.5, f" {WANTED_C}", fontsize=SMALL, color=SOFT, va="top")
+    axes.annotate(WANTED_C, (0.0, wanted), (4, -3), textcoords="offset points", fontsize=SMALL, color=SOFT, va="top")
     coldest = min(c for _, c in shown)
     axes.set_ylim(min(LEAST_AXIS_C, 5 * math.floor(coldest / 5)), max(run.store_c) + 4)
     axes.set_title(WARMTH, fontsize=SMALL, color=SOFT, loc="left", pad=4)
