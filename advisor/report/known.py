@@ -16,7 +16,7 @@ from advisor.contrast.flips import flips
 from advisor.contrast.unlock import unlock
 from advisor.contrast.why import tree
 from advisor.records import Advice, Judged
-from advisor.report import phrases, picks, wording
+from advisor.report import hour, phrases, picks, wording
 
 ABSENT = "not recorded"
 
@@ -46,6 +46,8 @@ def anchors(advice: Advice, key: str) -> frozenset[str]:
     if kind in ("title", "short"):
         family = advice.book.about("arrangement.family", rest)
         return frozenset([family.id] if family else [])
+    if kind == "hour":
+        return hour.anchors(advice, rest)
     return frozenset([rest] if kind == "rule" else [])
 
 
@@ -233,7 +235,7 @@ _READERS: dict[str, Callable[[Advice, str], list[str]]] = {
     "plain": lambda advice, rest: [wording.plain(rest, advice.rulebase.vocabulary)],
     "count": _count, "text": _text, "answer": _answer, "to": _to, "typed": lambda advice, rest: [rest],
     "then": _then, "change": _changed_text,
-    "recommended-then": _recommended_then,
+    "recommended-then": _recommended_then, "hour": hour.expected,
     "token": lambda advice, rest: [advice.book[rest].id],
     "made": lambda advice, rest: [advice.book[rest].made_by],
 }

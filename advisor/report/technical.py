@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from advisor.contrast.why import tree
 from advisor.facts import Fact
 from advisor.records import Advice, Finding, Judged
-from advisor.report import chapters, picks, pricing, standing, technical_tables, wording
+from advisor.report import chapters, hour_section, picks, pricing, standing, technical_tables, wording
 from advisor.report.claims import Block, Claim, Document, Heading, Items, Note, Para, Sentence, Table
 from advisor.report.known import yes_no
 from advisor.report.letter_parts import question_claim
@@ -26,7 +26,7 @@ def technical(advice: Advice) -> Document:
     """The whole report as a document whose figures print their fact's id."""
     teller = Teller(advice)
     body = [*_run(teller), *_answer(teller), *_fates(teller), *technical_tables.checks(teller, shown(advice)),
-            *_derivations(teller), *_works(teller), *_questions(teller)]
+            *hour_section.section(teller), *_derivations(teller), *_works(teller), *_questions(teller)]
     return Document(TITLE, (*body, *technical_tables.appendices(teller, body)), tokens=True)
 
 

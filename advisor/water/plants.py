@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from advisor.calc.constants import WATER_KJ_KG_K
 from advisor.calc.instantaneous import instant_flow
@@ -12,8 +11,7 @@ from advisor.water.store import SECONDS_A_MINUTE, Store
 NEVER_MIN = float("inf")
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(NamedTuple):
     """What one step gave: mixed flow that can be served at temperature [l/min], and its temperature [C]."""
 
     l_min: float
