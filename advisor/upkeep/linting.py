@@ -9,7 +9,7 @@ from advisor.report.say import GAP
 from advisor.rulebase import Rulebase
 from advisor.rulebase.house import SUBJECT
 from advisor.rulebase.model import Rule
-from advisor.upkeep import examples, fates, words
+from advisor.upkeep import examples, fates, reach, words
 
 
 def faults(base: Rulebase) -> list[str]:
@@ -23,7 +23,7 @@ def faults(base: Rulebase) -> list[str]:
     written = {*base.rules, *(base.house.off if base.house else ())}
     found += [f"{s.chapter}.md: section {s.title!r} is about {s.rule!r}, which is no rule." for s in sections.values()
               if s.rule not in written]
-    return [*found, *fates.faults(base)]
+    return [*found, *fates.faults(base), *reach.faults(base)]
 
 
 def _chapter(rule: Rule, sections: dict[str, chapters.Section]) -> Iterator[str]:
