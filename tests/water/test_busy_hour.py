@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from advisor.water.busy_hour import Reserve, simulate
@@ -173,8 +175,11 @@ def test_halving_the_step_in_every_kind_of_layout_of_the_shipped_homes(name: str
     for judged in advice.families():
         whole, half = (busy_hour(advice.book, judged.arrangement, outlets, step_s=s) for s in (5.0, 2.5))
         for a, b in zip(whole.cases, half.cases, strict=True):
-            assert b.minute == pytest.approx(a.minute, rel=0.02), (judged.id, a.layers)
-            assert b.run.first_short_outlet == a.run.first_short_outlet
+            # water that turns in the last seconds of the last draw, or just not: then the draw's end is what is compared
+            first, again = (min(c.minute, c.run.drawn_until_min) for c in (a, b))
+            assert again == pytest.approx(first, rel=0.02), (judged.id, a.layers)
+            if math.isfinite(a.minute) == math.isfinite(b.minute):
+                assert b.run.first_short_outlet == a.run.first_short_outlet
             short += a.run.first_short_min is not None
     assert short
 
