@@ -41,12 +41,13 @@ def _print_json(document: Any) -> None:
     print(json.dumps(document, ensure_ascii=False, indent=1))
 
 
-def _write(advice: Advice, out: Path) -> None:
+def _write(advice: Advice, out: Path, limits: bool = False) -> None:
     from advisor.certificate import certificate
+    from advisor.contrast.near import near
     from advisor.files import write_whole
     from advisor.report import write
 
-    write(advice, out)
+    write(advice, out, near(advice) if limits else None)
     write_whole(out / "advice.json", json.dumps(certificate(advice), ensure_ascii=False, indent=1) + "\n")
 
 
@@ -65,8 +66,9 @@ def demo(out: Annotated[Path, typer.Option("--out", help="Where to write.")] = P
 def recommend(survey: SurveyPath, out: Annotated[Path | None, typer.Option("--out", help="Write reports here.")] = None,
               as_json: AsJson = False, engine: Engine = "auto", house: House = None,
               choose: Annotated[str, typer.Option("--choose", help="Another layout, by the estimator's choice.")] = "",
-              reason: Annotated[str, typer.Option("--reason", help="Why: printed beside it as an opinion.")] = ""
-              ) -> None:
+              reason: Annotated[str, typer.Option("--reason", help="Why: printed beside it as an opinion.")] = "",
+              limits: Annotated[bool, typer.Option("--limits", help="Also write how far the advice holds; with --out. "
+                                                                    "Takes some seconds.")] = False) -> None:
     """Judge every layout for this home and say which to fit, and why."""
     if bool(choose) != bool(reason.strip()):
         raise typer.BadParameter("a choice needs its reason, and a reason its choice. "
@@ -74,7 +76,7 @@ def recommend(survey: SurveyPath, out: Annotated[Path | None, typer.Option("--ou
     advice = _advise(survey, engine, house)
     chosen = _find(advice, choose) if choose else None
     if out is not None:
-        _write(advice, out)
+        _write(advice, out, limits)
     if as_json:
         from advisor.certificate import certificate
 

@@ -20,6 +20,7 @@ from advisor.facts import Span
 from advisor.records import Advice
 from advisor.rulebase.model import Entry
 from advisor.survey import SurveyError
+from advisor.survey.consistency import USUAL_GAS_PIPES_MM
 
 LOOKS, ALL_LOOKS = 2000, 6000  # boxes judged for one field and side, and for all, before one is said to be not proved
 STEPS_TOGETHER = (1, 2, 4, 8, 16, 32, 64)  # how far all readings are moved at once, in steps of their instruments
@@ -165,13 +166,38 @@ class Search:
         """The reading with so many steps of its instrument on either side."""
         entry, value = self.entry(name), self.survey.value(name)
         assert isinstance(value, Span)
-        off = steps * step_of(entry)
-        return between(entry, max(entry.domain[0], value.lo - off), min(entry.domain[1], value.hi + off))
+        return between(entry, moved(entry, value.lo, -steps), moved(entry, value.hi, steps))
 
 
 def step_of(entry: Entry) -> float:
     """One step of the instrument: the field's tolerance, one for a count."""
     return entry.tolerance or 1.0
+
+
+def moved(entry: Entry, start: float, steps: int) -> float:
+    """A reading so many steps above or below another, at most the end of its scale; pipes have their own sizes."""
+    low, high = entry.domain
+    sizes = _sizes_beyond(entry, start, steps > 0)
+    if sizes is not None:
+        return sizes[min(abs(steps), len(sizes)) - 1] if steps and sizes else start
+    return min(max(round(start + steps * step_of(entry), 6), low), high)
+
+
+def steps_between(entry: Entry, start: float, end: float) -> int:
+    """How many steps lie between two readings, the last one cut short."""
+    sizes = _sizes_beyond(entry, start, end > start)
+    if sizes is not None:
+        return sum(min(start, end) <= s <= max(start, end) for s in sizes)
+    return math.ceil(round(abs(end - start) / step_of(entry), 6))
+
+
+def _sizes_beyond(entry: Entry, start: float, above: bool) -> list[float] | None:
+    """The trade's pipe sizes on one side of this one, the nearest first; None for what is no gas pipe's size."""
+    if entry.sort != "leg" or entry.unit != "mm":
+        return None
+    low, high = entry.domain
+    found = [s for s in USUAL_GAS_PIPES_MM if low <= s <= high and (s > start if above else s < start)]
+    return found if above else found[::-1]
 
 
 class Side:
@@ -180,13 +206,13 @@ class Side:
     def __init__(self, search: Search, name: str, start: float, end: float, kept: Collection[str] | None) -> None:
         self.search, self.name, self.start, self.end, self.kept = search, name, start, end, kept
         self.entry = search.entry(name)
-        self.step = math.copysign(step_of(self.entry), end - start)
-        self.last = math.ceil(abs(end - start) / abs(self.step) - 1e-9)
+        self.sign = 1 if end > start else -1
+        self.last = steps_between(self.entry, start, end)
         self.looks = LOOKS
 
     def value(self, steps: int) -> float:
         """The value so many steps out, the end of the domain at last."""
-        return self.end if steps >= self.last else round(self.start + steps * self.step, 6)
+        return moved(self.entry, self.start, self.sign * steps)
 
     def nearest(self, within: int | None = None) -> Edge | None:
         """The nearest step at which the advice differs, `within` so many if given."""

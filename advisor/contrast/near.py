@@ -13,14 +13,14 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from advisor.contrast import quick
-from advisor.contrast.flips import Flip, Search, Side, step_of
+from advisor.contrast.flips import Flip, Search, Side, moved
 from advisor.contrast.once import once
 from advisor.contrast.unknowns import between, text
 from advisor.facts import Span
 from advisor.records import Advice
 from advisor.survey import SurveyError
 
-WINDOW = 20  # steps of its instrument by which one reading is moved for the report
+WINDOW = 10  # steps of its instrument by which one reading is moved for the report
 PAIR_WINDOW = 4  # steps by which two readings are moved together
 PAIR_LOOKS = 1500  # boxes judged before the search for pairs says that it has not covered them all
 
@@ -147,8 +147,7 @@ class _Hunt:
         """The reading moved by these steps; where it is a range, its own end is moved."""
         entry, value = self.search.entry(name), self.search.survey.value(name)
         assert isinstance(value, Span)
-        at = [round(min(max((value.hi if n > 0 else value.lo) + n * step_of(entry), entry.domain[0]),
-                        entry.domain[1]), 6) for n in steps]
+        at = [moved(entry, value.hi if n > 0 else value.lo, n) for n in steps]
         if steps[0] <= 0 <= steps[1]:
             at = [min(at[0], value.lo), max(at[1], value.hi)]
         return text(entry, at[0]) if at[0] == at[1] else between(entry, *at)

@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from advisor.files import write_whole
 from advisor.records import Advice
 
+if TYPE_CHECKING:
+    from advisor.contrast.near import Near
 
-def write(advice: Advice, directory: Path) -> list[Path]:
+
+def write(advice: Advice, directory: Path, limits: Near | None = None) -> list[Path]:
     """Write letter and technical report, each as Markdown and HTML, once the claim lint has passed both.
+
+    `limits` are the readings the advice holds for (`contrast.near`); without them neither says how far it holds.
 
     Raises
     ------
@@ -21,7 +27,7 @@ def write(advice: Advice, directory: Path) -> list[Path]:
     from advisor.report.technical import technical
 
     texts = {name: text for kind, make in (("letter", letter), ("technical", technical))
-             for name, text in _rendered(advice, kind, make(advice)).items()}
+             for name, text in _rendered(advice, kind, make(advice, limits)).items()}
     for name, text in texts.items():
         write_whole(directory / name, text)
     return [directory / name for name in texts]

@@ -6,13 +6,13 @@ of values with the reports (there is one declared rounding) and nothing else.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 
 from advisor import calc
 from advisor.contrast import quick
 from advisor.contrast.ask import ask
-from advisor.contrast.flips import flips
+from advisor.contrast.flips import flips, steps_between
+from advisor.contrast.near import WINDOW
 from advisor.contrast.unlock import unlock
 from advisor.contrast.why import tree
 from advisor.records import Advice, Judged
@@ -108,6 +108,7 @@ def counted(advice: Advice, what: str) -> int:
         "unanswered": lambda: len(picks.unanswered(advice)),
         "steps": lambda: len(proof(advice, rest)),
         "cannot-flip": lambda: sum(f.proved and not f.turns for f in flips(advice).fields),
+        "near-steps": lambda: WINDOW,
         "steps-off": lambda: steps_off(advice, rest),
         "asked": lambda: len(ask(advice).asks), "more-asks": lambda: len(ask(advice).asks) - 10,
         "could": lambda: next(len(a.could_change_to) for a in ask(advice).asks if a.field == rest),
@@ -125,8 +126,7 @@ def steps_off(advice: Advice, change: str) -> int:
     field, _, text = change.partition("=")
     entry, now = advice.survey.fields.entry(field), advice.survey.value(field)
     then = advice.survey.with_changes({field: text}).value(field)
-    off = max(now.lo - then.lo, then.lo - now.hi) / ((entry.tolerance if entry else 0) or 1.0)
-    return math.ceil(round(off, 6))
+    return steps_between(entry, now.lo if then.lo < now.lo else now.hi, then.lo)
 
 
 def reasons_against(judged: Judged) -> list[str]:
@@ -190,6 +190,13 @@ def _recommended_then(advice: Advice, changes: str) -> list[str]:
     return [advice[first].arrangement.title if first else "nothing"]
 
 
+def _edge(advice: Advice, change: str) -> list[str]:
+    """The text of a changed answer, where the advice is another with it: the whole survey is judged again."""
+    field, _, text = change.partition("=")
+    then = quick.recommended(advice.survey.with_changes({field: text}), advice.rulebase)
+    return [text] if then != advice.recommended else []
+
+
 def _count(advice: Advice, what: str) -> list[str]:
     return [str(counted(advice, what))]
 
@@ -235,7 +242,7 @@ _READERS: dict[str, Callable[[Advice, str], list[str]]] = {
     "plain": lambda advice, rest: [wording.plain(rest, advice.rulebase.vocabulary)],
     "count": _count, "text": _text, "answer": _answer, "to": _to, "typed": lambda advice, rest: [rest],
     "then": _then, "change": _changed_text,
-    "recommended-then": _recommended_then, "hour": hour.expected,
+    "recommended-then": _recommended_then, "edge": _edge, "hour": hour.expected,
     "token": lambda advice, rest: [advice.book[rest].id],
     "made": lambda advice, rest: [advice.book[rest].made_by],
 }

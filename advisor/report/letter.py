@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from advisor.contrast.near import Near
 from advisor.records import Advice, Judged
-from advisor.report import hour_section, others, picks, pricing, standing, wording
+from advisor.report import holding, hour_section, others, picks, pricing, standing, wording
 from advisor.report import letter_parts as parts
 from advisor.report.claims import Block, Document, Heading, Items, Note, Para, Ruled, Sentence, Table, words
 from advisor.report.say import Teller
@@ -31,30 +32,34 @@ class Length:
     works: int
     confirm: int
     cautions: int
+    limits: int = 2  # readings the advice holds for
     hour: bool = True  # whether the busiest hour is told
     tails: bool = True  # whether second points, second open answers and counts of further reasons are told
 
 
-LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 3, 5, 4, 3), Length(4, 3, 4, 3, 3),
-           Length(4, 2, 3, 3, 2), Length(3, 2, 3, 2, 2), Length(3, 2, 3, 2, 2, tails=False),
-           Length(3, 2, 1, 1, 1, tails=False),
-           Length(3, 2, 1, 1, 1, hour=False, tails=False), Length(2, 1, 1, 1, 1, hour=False, tails=False))
+LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 3, 5, 4, 3, 1), Length(4, 3, 4, 3, 3, 1),
+           Length(4, 2, 3, 3, 2, 1), Length(3, 2, 3, 2, 2, 1), Length(3, 2, 3, 2, 2, 1, tails=False),
+           Length(3, 2, 1, 1, 1, 1, tails=False), Length(3, 2, 1, 1, 1, 0, tails=False),
+           Length(3, 2, 1, 1, 1, 0, hour=False, tails=False), Length(2, 1, 1, 1, 1, 0, hour=False, tails=False))
 
 
-def letter(advice: Advice) -> Document:
-    """The letter of one piece of advice, as a document of claims, at the fullest length that fits."""
+def letter(advice: Advice, near: Near | None = None) -> Document:
+    """The letter of one piece of advice, as a document of claims, at the fullest length that fits.
+
+    `near` are the readings the advice holds for; without it nothing is said of them.
+    """
     document = Document(TITLE)
     for length in LENGTHS:
-        document = Document(TITLE, tuple(_blocks(Teller(advice), length)))
+        document = Document(TITLE, tuple(_blocks(Teller(advice), length, near)))
         if words(document) <= MOST_WORDS:
             break
     return document
 
 
-def _blocks(teller: Teller, length: Length) -> Iterator[Block]:
+def _blocks(teller: Teller, length: Length, near: Near | None) -> Iterator[Block]:
     first = picks.recommended(teller.advice)
     yield from _head(teller)
-    yield from _undecided(teller) if first is None else _recommendation(teller, first, length)
+    yield from _undecided(teller) if first is None else _recommendation(teller, first, length, near)
     yield from _foot(teller)
 
 
@@ -85,7 +90,7 @@ def _section(title: str, items: list[parts.Item], opening: tuple[Sentence, ...] 
 
 
 # ---------------------------------------------------------------- a recommendation
-def _recommendation(teller: Teller, first: Judged, length: Length) -> Iterator[Block]:
+def _recommendation(teller: Teller, first: Judged, length: Length, near: Near | None) -> Iterator[Block]:
     advice = teller.advice
     cheaper, second = picks.cheaper(advice, first), picks.runner_up(advice, first)
     yield Para(parts.headline(teller, first, cheaper), "lead")
@@ -104,6 +109,7 @@ def _recommendation(teller: Teller, first: Judged, length: Length) -> Iterator[B
     if second is not None:
         yield Heading(2, "The next in line")
         yield Para(tuple(parts.runner_up(teller, first, second, 2 if length.tails else 1)))
+    yield from holding.in_letter(teller, near, length.limits)
     yield from _works(teller, first, length)
     yield from _all_compared(teller, first, length.tails)
 

@@ -32,6 +32,7 @@ CHECK_COLUMNS = "A margin is what there is less what is needed; below nought it 
 STEPS = "Steps run from nought, the better end; layouts are compared by steps, never by raw values."
 WALKED = "Inputs of a sum stand in the order of its formula; a rule names the marks of its premises."
 HOW_WORDS = "How known: measured, told to us, assumed, or not surveyed (then every possible value was kept)."
+FARTHER = "`advisor flips` goes on to the end of each scale, and tries every word and wish."
 POINTS = "Points are relative bands of common practice, not prices."
 
 HOUR = ("Simulated as the household described the hour, at the worst of what is known; "

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from advisor.contrast.near import Near
 from advisor.contrast.why import tree
 from advisor.facts import Fact
 from advisor.records import Advice, Finding, Judged
-from advisor.report import chapters, hour_section, picks, pricing, standing, technical_tables, wording
+from advisor.report import chapters, holding, hour_section, picks, pricing, standing, technical_tables, wording
 from advisor.report.claims import Block, Claim, Document, Heading, Items, Note, Para, Sentence, Table
 from advisor.report.known import yes_no
 from advisor.report.letter_parts import question_claim
@@ -22,11 +23,12 @@ from advisor.report.say import Piece, Teller
 TITLE = "Technical report for the installer"
 
 
-def technical(advice: Advice) -> Document:
-    """The whole report as a document whose figures print their fact's id."""
+def technical(advice: Advice, near: Near | None = None) -> Document:
+    """The whole report as a document whose figures print their fact's id; `near` as for the letter."""
     teller = Teller(advice)
-    body = [*_run(teller), *_answer(teller), *_fates(teller), *technical_tables.checks(teller, shown(advice)),
-            *hour_section.section(teller), *_derivations(teller), *_works(teller), *_questions(teller)]
+    body = [*_run(teller), *_answer(teller), *holding.in_technical(teller, near), *_fates(teller),
+            *technical_tables.checks(teller, shown(advice)), *hour_section.section(teller), *_derivations(teller),
+            *_works(teller), *_questions(teller)]
     return Document(TITLE, (*body, *technical_tables.appendices(teller, body)), tokens=True)
 
 

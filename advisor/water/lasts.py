@@ -25,7 +25,7 @@ from advisor.water.store import FEW, MANY
 if TYPE_CHECKING:
     from advisor.records import Arrangement
 
-MOST_COUNTS = 20
+MOST_COUNTS = 6  # of showers and baths tried one by one; beyond it the bounds are kept
 MOST_KEPT = 4096  # answers remembered: a few numbers each
 
 
@@ -135,7 +135,12 @@ def _asked(question: _Question) -> tuple[tuple[float, float], float]:
     earliest = min(_minutes(demanding, question.counts, never), default=never)
     if earliest == never:  # then the kinder ones last too
         return (never, never), until
-    return (earliest, max(_minutes(kind, question.counts, never), default=never)), until
+    latest = 0.0
+    for minute in _minutes(kind, question.counts, never):
+        latest = max(latest, minute)
+        if latest == never:
+            break
+    return (earliest, latest), until
 
 
 def _plans(h: Home, counts: Sequence[tuple[int, int]]) -> Iterator[Plan]:
@@ -144,7 +149,7 @@ def _plans(h: Home, counts: Sequence[tuple[int, int]]) -> Iterator[Plan]:
 
 
 def _minutes(h: Home, counts: Sequence[tuple[int, int]], never: float) -> Iterator[float]:
-    for plan, layers in itertools.product(_plans(h, counts), (FEW, MANY)):
+    for layers, plan in itertools.product((FEW, MANY), tuple(_plans(h, counts))):
         cold = first_cold(plan, h.plant(layers), h.flows, h.cold_c, h.mixed_c, h.electric_kw)
         yield never if cold is None else cold
 

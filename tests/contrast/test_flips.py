@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import pytest
 
 from advisor.contrast import quick
-from advisor.contrast.flips import Flip, Flips, Search, flips, step_of
+from advisor.contrast.flips import Flip, Flips, Search, flips, moved
 from advisor.records import Advice
 from advisor.report.flipping import flips_document, flips_json, holds_as_long_as
 from advisor.report.lint import lint
@@ -38,7 +38,7 @@ def faults(advice: Advice, flip: Flip, most: int = 40) -> list[str]:
             wrong.append(f"{flip.field}={edge.at}: not {edge.to}")
         steps = range(1, edge.steps)
         for n in {*list(steps)[-most // 2:], *list(steps)[: most // 2]} if flip.proved else ():
-            text = homes.text_of(entry.unit, round(getattr(value, start) + sign * n * step_of(entry), 6))
+            text = homes.text_of(entry.unit, moved(entry, getattr(value, start), sign * n))
             if at(advice, flip.field, text) != advice.recommended:
                 wrong.append(f"{flip.field}: already different at {text}")
     return wrong
