@@ -32,7 +32,7 @@ def test_the_same_advice_writes_the_same_bytes(tmp_path: Path, chapter) -> None:
 @pytest.mark.parametrize("module", [letter_module, technical_module])
 def test_a_sentence_that_does_not_hold_is_an_error_that_shows_it(tmp_path: Path, chapter, monkeypatch, module) -> None:
     bad = Document("A report", (Para((Claim("The pipe is too thin."),)),))
-    monkeypatch.setattr(module, module.__name__.rpartition(".")[2], lambda advice: bad)
+    monkeypatch.setattr(module, module.__name__.rpartition(".")[2], lambda *_: bad)
     with pytest.raises(RuntimeError, match="The pipe is too thin"):
         report.write(small.advice(), tmp_path / "out")
     assert not (tmp_path / "out").exists()
