@@ -21,10 +21,11 @@ from advisor.water.outcome import Case, Outcome, busy_hour
 MOST_SHOWN = 3
 EVERY_MIN = 4.0
 PIPES = {  # what stands behind a lack of flow, and where to look
-    "mains": ("the main where it was measured", " Which length of pipe costs it: `advisor calc water-network`."),
-    "break tank": ("the booster set", ""),
-    "loft cistern": ("the cistern's head and its pipes", ""),
+    "mains": "the main where it was measured", "break tank": "the booster set",
+    "loft cistern": "the cistern's head and its pipes",
 }
+MEASURED_THROUGH = {"inside_pipe": ("water.inside_pipe_length_m", "water.inside_pipe_mm", "pipe indoors"),
+                    "service_pipe": ("water.service_length_m", "water.service_bore_mm", "bore service pipe")}
 ASSUMED = (
     "Nobody waits between two showers; the next begins when one ends.",
     "Only the outlets listed in the survey are drawn from.",
@@ -65,12 +66,33 @@ def decider(outcome: Outcome) -> str:
     if decided is None:
         return ""
     if decided.by == "pipes":
-        what, more = PIPES.get(outcome.homes[0].feed, PIPES["loft cistern"])
-        return (f"What decides: {what} ({_flow(decided.piped_l_min)} of {_flow(decided.wanted_l_min)} wanted).{more}")
+        what = PIPES.get(outcome.homes[0].feed, PIPES["loft cistern"])
+        return f"What decides: {what} ({_flow(decided.piped_l_min)} of {_flow(decided.wanted_l_min)} wanted)."
     if decided.by == "heat":
         return (f"What decides: the heater warms {_flow(decided.got_l_min)} of the {_flow(decided.piped_l_min)} "
                 "wanted together.")
     return "What decides: the store is used up faster than it is reheated."
+
+
+def costly_pipes(advice: Advice, outcome: Outcome) -> str:
+    """Which pipe costs how much, where the main decides: of those it was measured through, the dearest first."""
+    decided = outcome.worst.run.decided
+    if decided is None or decided.by != "pipes" or outcome.homes[0].feed != "mains":
+        return ""
+    known = []
+    for pipe, (length, size, name) in MEASURED_THROUGH.items():
+        costs, without, long, wide = (advice.book.about(n, "site") for n in (
+            f"{pipe}.costs_l_min", f"{pipe}.without_l_min", length, size))
+        if costs is None or without is None or long is None or wide is None or "default" in (long.how, wide.how):
+            continue
+        if isinstance(costs.value, Span) and math.isfinite(costs.value.hi):
+            what = [show(f.value, f.unit) for f in (long, wide)]
+            known.append((-costs.value.hi, f"The {what[0]} of {what[1]} {name} costs {show(costs.value, 'l/min')}; "
+                                           f"without it the main would give {show(without.value, 'l/min')} at most."))
+    if not known:
+        return ("Which length of pipe costs it: measure the pipe indoors and the service pipe, or work them with "
+                "`advisor calc water-network`.")
+    return " ".join(said for _, said in sorted(known))
 
 
 def text(advice: Advice, judged: Sequence[Judged], outcomes: Sequence[Outcome]) -> str:
@@ -93,14 +115,15 @@ def _lines(advice: Advice, judged: Sequence[Judged], outcomes: Sequence[Outcome]
             continue
         yield from wrap(sentence(outcome), "  ")
         yield from wrap(f"First shortfall: {band_words(outcome.first_short)}.", "  ")
-        yield from wrap(decider(outcome), "  ")
+        yield from wrap(f"{decider(outcome)} {costly_pipes(advice, outcome)}".strip(), "  ")
         yield from _details(outcome)
     if computed:
         yield ""
         yield "TAKEN FOR THIS"
         for line in ASSUMED:
             yield from wrap(line, "  - ")
-    yield from wrap("This shows how each layout behaves; the verdicts above it are the rules' own.")
+    yield from wrap("This shows how each layout behaves with its pipes; the rules judge what the pipes give, and how "
+                    "long the heat lasts, each by itself.")
 
 
 def household(outcome: Outcome) -> str:
