@@ -136,6 +136,7 @@ class FactBook:
 
     facts: dict[str, Fact] = field(default_factory=dict)
     by_name: dict[str, dict[str, list[Fact]]] = field(default_factory=dict)  # name -> entity -> facts
+    by_field: dict[str, Fact] = field(default_factory=dict)  # survey field -> its fact
     again: dict[str, Callable[..., Value]] = field(default_factory=dict)  # key -> how a value no formula gives is found
 
     def add(self, fact: Fact) -> Fact:
@@ -144,6 +145,8 @@ class FactBook:
             raise KeyError(f"fact {fact.key} is made twice")
         object.__setattr__(fact, "id", f"f{len(self.facts) + 1}")  # a copy for the id alone costs a tenth of a run
         self.facts[fact.key] = fact
+        if fact.made_by == "survey":
+            self.by_field.setdefault(fact.note, fact)
         self.by_name.setdefault(fact.name, {}).setdefault(fact.entity, []).append(fact)
         return fact
 

@@ -32,8 +32,9 @@ def findings_of(book: FactBook, base: Rulebase, canonical: Mapping[str, Firing],
     for rule in base.rules.values():
         if rule.effect == "derives":
             continue
-        for entity in (arrangement, "site"):
-            for fact in book.of(rule.conclude.fact).get(entity, ()):
+        concluded = book.of(rule.conclude.fact)
+        for entity in (arrangement, "site") if concluded else ():
+            for fact in concluded.get(entity, ()):
                 found.append(Finding(rule.id, rule.effect, fact.certain, fact.key, canonical[fact.key].premises,
                                      entity))
     return tuple(sorted(found, key=lambda f: (EFFECT_ORDER.index(f.effect), not f.certain, f.rule, f.about)))
@@ -98,7 +99,5 @@ def _decided_by(book: FactBook, base: Rulebase, maybe: Sequence[Finding], waitin
 
 def settled(book: FactBook, field: str) -> bool:
     """Whether the survey gives one value for a field."""
-    for fact in book:
-        if fact.made_by == "survey" and fact.note == field:
-            return answered(fact)
-    return False
+    fact = book.by_field.get(field)
+    return fact is not None and answered(fact)

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import json
 import traceback
 from collections.abc import Iterator
 
-from advisor import advise
+from advisor import advise, reasoner, verifier
 from advisor.certificate import certificate
-from advisor.contrast.near import near
 from advisor.records import Advice, Judged
 from advisor.report.html import html
 from advisor.report.letter import letter
@@ -31,19 +29,41 @@ def faults(seed: int, pages: bool = True) -> list[str]:
     """Everything wrong with the advice on this survey; a crash is one fault with its traceback."""
     try:
         advice = advise.advise(survey(seed), homes.base())
-        return [f"seed {seed}: {fault}" for fault in (*_run(advice), *_fates(advice), *_report(advice, pages))]
+        return [f"seed {seed}: {fault}" for fault in (*_checked(advice), *_other_engine(advice), *_fates(advice),
+                                                      *_report(advice, pages))]
     except Exception:  # whatever it is, the others are still to be tried
         return [f"seed {seed}: {traceback.format_exc()}"]
 
 
-def _run(advice: Advice) -> Iterator[str]:
-    """The verifier's word on it, and the other engine's; what is the same need not be verified twice."""
+def judged(seed: int, verified: bool, reports: bool) -> tuple[list[str], str]:
+    """What is wrong with the judgment (and the reports made of it), and the kind of layout that comes first.
+
+    Both engines run once and are compared fact by fact; the verifier, where asked, reads the certificate of one.
+    """
+    try:
+        advice = advise.run(survey(seed), homes.base(), reasoner.matcher("auto"))
+        refused = [f"the run was refused: {r}" for r in (verifier.verify(certificate(advice)).refusals if verified else ())]
+        told = _report(advice, pages=True) if reports else ()
+        found = [f"seed {seed}: {fault}" for fault in (*refused, *_other_engine(advice), *_fates(advice), *told)]
+        return found, advice[advice.recommended].arrangement.family if advice.recommended else ""
+    except Exception:
+        return [f"seed {seed}: {traceback.format_exc()}"], ""
+
+
+def _checked(advice: Advice) -> Iterator[str]:
     if not advice.run["checked"] or advice.run["fell_back"]:
         yield f"the run was refused: {dict(advice.run)}"
-    other = advise.advise(advice.survey, advice.rulebase, "plain", check=False)
-    said = {json.dumps({k: v for k, v in certificate(a).items() if k != "run"}) for a in (advice, other)}
-    if len(said) > 1:
-        yield "the two engines differ"
+
+
+def _other_engine(advice: Advice) -> Iterator[str]:
+    """The other engine's word on it: every fact, firing, fate and question; what is the same need not be verified
+    twice."""
+    other = advise.run(advice.survey, advice.rulebase, reasoner.matcher("plain"))
+    for what in ("judged", "recommended", "comparison", "questions", "derivation", "canonical"):
+        if getattr(advice, what) != getattr(other, what):
+            yield f"the two engines differ in {what}"
+    if list(advice.book) != list(other.book):
+        yield "the two engines differ in the facts"
 
 
 def _fates(advice: Advice) -> Iterator[str]:
@@ -72,8 +92,7 @@ def _no_reason(judged: Judged) -> str:
 
 def _report(advice: Advice, pages: bool) -> Iterator[str]:
     ids = {f.key: f.id for f in advice.book}
-    limits = near(advice) if pages else None  # they cost as much as all else together
-    for name, document in (("letter", letter(advice, limits)), ("technical", technical(advice, limits))):
+    for name, document in (("letter", letter(advice)), ("technical", technical(advice))):
         yield from (f"{name}: {fault}" for fault in lint(document, advice))
         if pages:
             yield from (f"{name} page: {fault}" for fault in lint_html(html(document, ids, name), document, advice))

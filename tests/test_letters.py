@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from advisor.contrast.near import near
 from advisor.report.claims import Items, words
 from advisor.report.letter import letter
 from advisor.report.lint import lint, lint_html, too_long
@@ -23,7 +22,7 @@ ADVICE = Path(__file__).resolve().parent / "advice"
 
 def text_of(name: str) -> str:
     advice = homes.advice(name)
-    return markdown(letter(advice, near(advice)), {f.key: f.id for f in advice.book})
+    return markdown(letter(advice), {f.key: f.id for f in advice.book})
 
 
 @pytest.mark.parametrize("name", homes.SURVEYS)
@@ -39,7 +38,7 @@ def test_letter_is_the_reviewed_one(name: str, request: pytest.FixtureRequest) -
 
 @pytest.mark.parametrize("name", homes.SURVEYS)
 def test_letter_keeps_its_length(name: str) -> None:
-    document = letter(homes.advice(name), near(homes.advice(name)))
+    document = letter(homes.advice(name))
     assert words(document) <= 1000
     if homes.advice(name).recommended:
         assert 450 <= words(document) <= 800, words(document)
@@ -52,7 +51,7 @@ def test_every_sentence_stands_on_something(name: str, make) -> None:
     from advisor.report.html import html
 
     advice = homes.advice(name)
-    document = make(advice, near(advice))
+    document = make(advice)
     assert lint(document, advice) == []
     page = html(document, {f.key: f.id for f in advice.book}, make.__name__)
     assert lint_html(page, document, advice) == []
@@ -78,7 +77,7 @@ def _spoken(advice, document) -> set[str]:
 def test_an_invented_homes_letter_is_short_and_cuts_no_safety_line(seed: int) -> None:
     """Two sides of A4 hold about 800 words; what guards against harm is never left out for it."""
     advice = homes.quick(random_survey(seed, homes.base().vocabulary))
-    document = letter(advice, near(advice))
+    document = letter(advice)
     assert words(document) <= 800, words(document)
     if advice.recommended:
         first = advice[advice.recommended]

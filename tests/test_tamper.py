@@ -141,7 +141,7 @@ REFUSED: list[tuple[str, Edit]] = [
     ("ranks exchanged", swap_ranks),
     ("another recommendation", lambda d: d.update(recommended=d["arrangements"][1]["id"])),
     ("no recommendation", lambda d: d.update(recommended=None)),
-    ("the deciding criterion", lambda d: d["comparison"][0].update(criterion="id")),
+    ("the deciding criterion", lambda d: d["comparison"][0].update(criterion="verdict")),
     ("a comparison left out", lambda d: d["comparison"].pop()),
     ("a candidate left out", drop_candidate),
     ("a part exchanged", lambda d: first(d)["parts"].update(source="immersion-3")),

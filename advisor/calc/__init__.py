@@ -19,15 +19,18 @@ from advisor.calc import (
     metering,
     sap,
     selection,
+    simulated,
     space,
     standing,
     storage,
+    water_pipes,
     water_supply,
 )
 from advisor.calc.formula import REGISTRY, Formula, OutOfRange
 
 __all__ = [
     "REGISTRY", "Formula", "OutOfRange", "arithmetic", "circuits", "demand", "discharge", "electric", "energy", "flue",
-    "gas", "gas_pipe", "heating", "house", "instantaneous", "layouts", "metering", "sap", "selection", "space",
-    "standing", "storage", "water_supply",
+    "gas", "gas_pipe", "heating", "house", "instantaneous", "layouts", "metering", "sap", "selection", "simulated",
+    "space", "standing", "storage", "water_pipes",
+    "water_supply",
 ]

@@ -130,6 +130,51 @@ def busy_litres(showers: float, minutes: float, flow_l_min: float, baths: float,
     return showers * minutes * flow_l_min + baths * bath_fill_l
 
 
+@formula(text="showers * minutes * flow_l_min + baths * bath_fill_l + beside_l_min * minutes", unit="l",
+         source=ARITHMETIC,
+         args=(Arg("showers", "", 0, NO_LIMIT), Arg("minutes", "min", 0, NO_LIMIT),
+               Arg("flow_l_min", "l/min", 0, NO_LIMIT), Arg("baths", "", 0, NO_LIMIT),
+               Arg("bath_fill_l", "l", 0, NO_LIMIT), Arg("beside_l_min", "l/min", 0, NO_LIMIT)))
+def planned_litres(showers: float, minutes: float, flow_l_min: float, baths: float, bath_fill_l: float,
+                   beside_l_min: float) -> float:
+    """Mixed water of the busiest hour with what runs beside the first shower: as much as it can be.
+
+    L = n t q + b F + q' t
+
+    Parameters
+    ----------
+    showers : showers taken in that hour [-]
+    minutes : length of one shower [min]
+    flow_l_min : mixed flow of the strongest shower [l/min]
+    baths : baths run in that hour [-]
+    bath_fill_l : mixed water of one bath [l]
+    beside_l_min : flow of the outlets that may run beside the first shower [l/min]
+
+    Returns
+    -------
+    litres at the mixed temperature [l]
+
+    Raises
+    ------
+    OutOfRange
+        If any of them is negative.
+
+    Limits
+    ------
+    Every shower counts as the strongest.
+
+    Source
+    ------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> planned_litres(showers=4, minutes=7, flow_l_min=9.0, baths=0, bath_fill_l=100.0, beside_l_min=6.0)
+    294.0
+    """
+    return showers * minutes * flow_l_min + baths * bath_fill_l + beside_l_min * minutes
+
+
 @formula(text="0 if litres_l <= 0 else (litres_l / draw_l_min if litres_l < 60 * draw_l_min else 60)", unit="min",
          source=ARITHMETIC, args=(Arg("litres_l", "l", 0, NO_LIMIT), Arg("draw_l_min", "l/min", 0, NO_LIMIT)))
 def drawn_minutes(litres_l: float, draw_l_min: float) -> float:

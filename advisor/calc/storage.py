@@ -184,6 +184,51 @@ def store_short_after(mixed_l: float, recovery_l_min: float, credit: float, draw
     return mixed_l / net
 
 
+@formula(text="60 if sure_l >= litres_l or draw_l_min <= 0 "
+              "else min(60, sure_l / draw_l_min) + share * (60 - min(60, sure_l / draw_l_min))",
+         unit="min", source=ARITHMETIC,
+         args=(Arg("sure_l", "l", 0, NO_LIMIT), Arg("litres_l", "l", 0, NO_LIMIT),
+               Arg("draw_l_min", "l/min", 0, NO_LIMIT), Arg("share", "", 0, 1)))
+def short_or_not(sure_l: float, litres_l: float, draw_l_min: float, share: float) -> float:
+    """Bounds of the minute a store gives out, where nothing finer can be said: what it surely holds, or never.
+
+    60 where V >= L or nothing is drawn, else t + s (60 - t), with t = V / q, at most 60
+
+    Parameters
+    ----------
+    sure_l : mixed water it surely gives, without any reheat [l]
+    litres_l : mixed water drawn in the busiest hour [l]
+    draw_l_min : flow drawn [l/min]
+    share : 0 for the earliest minute, 1 for never; both where it is not known [-]
+
+    Returns
+    -------
+    minutes, 60 for "nobody falls short" [min]
+
+    Raises
+    ------
+    OutOfRange
+        If something is negative or without end, or the share lies outside 0 to 1.
+
+    Limits
+    ------
+    Reheat can only help, so the earliest minute is a lower bound.
+
+    Source
+    ------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> [short_or_not(litres, 300.0, 15.0, share) for litres, share in ((150.0, 0.0), (150.0, 1.0), (300.0, 0.0))]
+    [10.0, 60.0, 60.0]
+    """
+    if sure_l >= litres_l or draw_l_min <= 0:
+        return HOUR_MIN
+    earliest = min(HOUR_MIN, sure_l / draw_l_min)
+    return earliest + share * (HOUR_MIN - earliest)
+
+
 def storage_volume(draw_l: float, then_l: float, after_min: float, store_c: float, cold_c: float, power_kw: float,
                    stratified: bool) -> float:
     """Store that serves a first draw and, some minutes later, a second one.

@@ -45,7 +45,7 @@ def measure(book: FactBook, base: Rulebase, survey: Survey, listed: Mapping[str,
         store = str(only(m.value("arrangement.store", a.id)))
         water.arrangement(m, a.id, a.source)
         has_coil = ("store.coil_return", "source.heating_return") in a.links
-        storage.arrangement(m, a.id, a.source, store, has_coil)
+        storage.arrangement(m, a, store, has_coil, listed["outlet"])
         if a.place:
             storage.siting(m, a.id, a.place, store == "cistern-fed")
     owed(book, base, chosen)

@@ -17,6 +17,8 @@ class Values(Protocol):
 
     def value(self, name: str, entity: str = "site") -> Value: ...
 
+    def about(self, name: str, entity: str) -> Fact | None: ...
+
 
 def again(formula: str, keys: Iterable[tuple[str, str]], value_of: Callable[[str], Value]) -> Value:
     """The result of a formula over the facts of `keys`, (argument, key) each."""
@@ -66,6 +68,10 @@ class Measure:
     def value(self, name: str, entity: str = "site") -> Value:
         """The value set of a fact in the book."""
         return self.book[key_of(name, entity)].value
+
+    def about(self, name: str, entity: str) -> Fact | None:
+        """The fact of a name about an entity, None where there is none."""
+        return self.book.about(name, entity)
 
     @staticmethod
     def _key(ref: Ref | str) -> str:

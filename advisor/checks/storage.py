@@ -2,52 +2,86 @@
 
 from __future__ import annotations
 
-from advisor.checks.measure import Measure
-from advisor.facts import exactly
+from collections.abc import Callable, Sequence
+
+from advisor.checks.measure import Measure, Ref, Values
+from advisor.facts import Span, Value, exactly, key_of
+from advisor.records import Arrangement
+from advisor.water.lasts import lasts, reads
 
 INSTANT = ("none",)
 
 
-def arrangement(m: Measure, a: str, source: str, store: str, has_coil: bool) -> None:
+def arrangement(m: Measure, a: Arrangement, store: str, has_coil: bool, outlets: Sequence[str]) -> None:
     """The busiest hour of one arrangement, and what its store can do."""
-    short = ("store.short_after_min", a)
+    if store not in (*INSTANT, "as found"):
+        _stored(m, a.id, a.source, store, has_coil)
+    _lasts(m, a, store, outlets)
+    m.fact("outlet_short_after_min", a.id, "lesser", a=("store.short_after_min", a.id),
+           b=("shower_short_after_min", a.id))
+    m.fact("outlet_short_margin_min", a.id, "difference", value=("outlet_short_after_min", a.id),
+           limit=("busy.until_min", a.id))
+
+
+def _lasts(m: Measure, a: Arrangement, store: str, outlets: Sequence[str]) -> None:
+    """When the heat gives out: simulated where a store has a say and the household is known, else bounds."""
+    short, until = ("store.short_after_min", a.id), ("busy.until_min", a.id)
     if store in INSTANT:
-        m.fact(*short, "instant_short_after", flow_l_min=("outlet_flow_l_min", a), draw_l_min="demand.draw_l_min")
-    elif store == "as found":
-        m.fact(*short, "short_as_found", kind="existing.kind", instant="existing.instant_short_min",
+        m.over_all(*until, "total", ["busy.drawn_min"])
+        m.fact(*short, "instant_short_after", flow_l_min=("outlet_flow_l_min", a.id), draw_l_min="demand.draw_l_min")
+        return
+    bound, sure = ("store.bound_short_min", a.id), ("store.sure_l", a.id)
+    if store == "as found":
+        sure = ("existing.sure_l", "site")
+        m.fact(*bound, "short_as_found", kind="existing.kind", instant="existing.instant_short_min",
                stored="existing.stored_short_min")
-    elif store == "built-in":
-        m.fact("store.mixed_l", a, "mixed_volume", volume_l=("store.litres_l", a), **_mixing())
-        m.fact(*short, "store_short_after", mixed_l=("store.mixed_l", a),
-               recovery_l_min=("source.hot_flow_l_min", source), credit="threshold.built_in_credit",
-               draw_l_min="demand.draw_l_min", drawn_min="busy.drawn_min")
     else:
-        _stored(m, a, source, short, has_coil, store == "heating store")
-    m.fact("outlet_short_after_min", a, "lesser", a=short, b=("shower_short_after_min", a))
-    m.fact("outlet_short_margin_min", a, "difference", value=("outlet_short_after_min", a), limit="busy.drawn_min")
+        m.fact(*bound, "short_or_not", sure_l=sure, litres_l="demand.planned_litres_l",
+               draw_l_min="demand.draw_l_min", share="threshold.either_share")
+    pauses = m.value("arrangement.pauses_heating", a.id) == exactly("yes")
+    read = (*reads(a, store, pauses, outlets), sure, ("demand.planned_litres_l", "site"))
+    for name, formula, bounds in ((short, "busy_hour_short", bound), (until, "busy_hour_until",
+                                                                      ("busy.drawn_min", "site"))):
+        keys = [("values", key_of(*ref)) for ref in (*read, bounds)]
+        m.enter(*name, formula, keys, _simulated(a, outlets, sure, frozenset(k for _, k in keys), bounds, formula))
 
 
-def _mixing() -> dict[str, str]:
-    return {"store_c": "threshold.store_c", "cold_c": "threshold.winter_cold_c", "mixed_c": "threshold.mixed_c",
-            "usable": "threshold.usable_share"}
+def _simulated(a: Arrangement, outlets: Sequence[str], sure: Ref, declared: frozenset[str], bounds: Ref,
+               formula: str) -> Callable[[Values], Value]:
+    def work(values: Values) -> Value:
+        found = lasts(values, a, outlets) if _may_run_out(values, sure) else None
+        if found is None:
+            return values.value(*bounds)
+        if undeclared := found.used - declared:
+            raise AssertionError(f"the busy hour of {a.id} read what its fact does not name: {sorted(undeclared)}")
+        return found.short if formula == "busy_hour_short" else exactly(found.until)
+
+    return work
 
 
-def _stored(m: Measure, a: str, source: str, short: tuple[str, str], has_coil: bool, of_heating: bool) -> None:
+def _may_run_out(values: Values, sure: Ref) -> bool:
+    """Whether what the store surely holds does not already cover the hour."""
+    least, most = values.value(*sure), values.value("demand.planned_litres_l")
+    return not (isinstance(least, Span) and isinstance(most, Span) and least.lo >= most.hi)
+
+
+def _stored(m: Measure, a: str, source: str, store: str, has_coil: bool) -> None:
     volume = ("store.litres_l", a)
     power = ("source.hot_kw", source)
     if has_coil:
         m.fact("store.reheat_kw", a, "lesser", a=("source.hot_kw", source), b=("store.coil_kw", a))
         power = ("store.reheat_kw", a)
-    if of_heating:
-        m.fact("store.mixed_l", a, "heating_store_mixed", volume_l=volume, store_c="threshold.heating_store_c",
-               lowest_c="threshold.heating_store_lowest_c", mixed_c="threshold.mixed_c",
-               cold_c="threshold.winter_cold_c")
+    mixing = {"volume_l": volume, "mixed_c": "threshold.mixed_c", "cold_c": "threshold.winter_cold_c"}
+    if store == "heating store":
+        m.fact("store.mixed_l", a, "heating_store_mixed", store_c="threshold.heating_store_c",
+               lowest_c="threshold.heating_store_lowest_c", **mixing)
+        m.over_all("store.sure_l", a, "total", [("store.mixed_l", a)])
     else:
-        m.fact("store.mixed_l", a, "mixed_volume", volume_l=volume, **_mixing())
-    m.fact("store.recovery_l_min", a, "instant_flow", power_kw=power, rise_k="threshold.winter_rise_k")
+        for name, share in (("store.mixed_l", "threshold.usable_share"), ("store.sure_l", "threshold.sure_share")):
+            m.fact(name, a, "mixed_volume", store_c="threshold.store_c", usable=share, **mixing)
+    if store == "built-in":
+        return
     m.fact("store.reheat_min", a, "reheat_minutes", volume_l=volume, power_kw=power, rise_k="store.rise_k")
-    m.fact(*short, "store_short_after", mixed_l=("store.mixed_l", a), recovery_l_min=("store.recovery_l_min", a),
-           credit="threshold.reheat_credit", draw_l_min="demand.draw_l_min", drawn_min="busy.drawn_min")
     if m.value("arrangement.pauses_heating", a) == exactly("yes"):
         m.fact("pause.reheat_margin_min", a, "difference", value="household.heating_pause_ok_min",
                limit=("store.reheat_min", a))

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from advisor.checks.measure import Measure, Ref
-from advisor.facts import only
+from advisor.checks.measure import Measure, Ref, Values
+from advisor.facts import Span, key_of, only
+from advisor.water.gravity import together
 
 # what one outlet gets through its own pipe, however many others run
 OWN_PIPE = {"by_gravity": "cistern.gravity_flow_l_min", "by_own_cistern": "cistern.own_flow_l_min",
@@ -39,17 +40,47 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
     m.fact("demand.busy_litres_l", "site", "busy_litres", showers="household.busy_showers",
            minutes="household.shower_minutes_min", flow_l_min="demand.shower_flow_l_min",
            baths="household.busy_baths", bath_fill_l="household.bath_fill_l")
+    m.fact("demand.planned_litres_l", "site", "planned_litres", showers="household.busy_showers",
+           minutes="household.shower_minutes_min", flow_l_min="demand.shower_flow_l_min",
+           baths="household.busy_baths", bath_fill_l="household.bath_fill_l", beside_l_min="demand.at_once_l_min")
     m.fact("demand.people_litres_l", "site", "people_litres", people="household.people", baths="household.busy_baths",
            shower_l="threshold.person_shower_l", bath_l="threshold.person_bath_l")
     m.fact("busy.drawn_min", "site", "drawn_minutes", litres_l="demand.busy_litres_l", draw_l_min="demand.draw_l_min")
     m.fact("accumulator.usable_l", "site", "accumulator_usable", volume_l="threshold.accumulator_l",
            charge_bar="threshold.accumulator_charge_bar", low_bar="threshold.useful_bar",
            high_bar="water.static_pressure_bar")
-    for way, each in OWN_PIPE.items():  # of what each outlet gets, none can use more than it wants
-        m.over_all(f"served.{way}_l_min", "site", "total", [(f"outlet.{way}_l_min", o) for o in outlets])
+    m.over_all("served.by_pump_l_min", "site", "total", [("outlet.by_pump_l_min", o) for o in outlets])
+    _gravity(m, "served.by_gravity_l_min", "cistern.head_m", outlets)
+    _gravity(m, "served.by_own_cistern_l_min", "threshold.own_cistern_head_m", outlets)
+    for way, each in OWN_PIPE.items():
         m.over_all(f"flow.{way}_l_min", "site", "largest", [f"served.{way}_l_min", each])
     m.fact("store.rise_k", "site", "difference", value="threshold.store_c", limit="threshold.winter_cold_c")
+    _pipes(m)
     _as_found(m)
+
+
+def _gravity(m: Measure, name: str, head: str, outlets: Sequence[str]) -> None:
+    """Outlets on one cistern share the pipe below it; more head or more wanted only gives more: two ends are exact."""
+    refs = [(head, "site"), *(("outlet.wanted_l_min", o) for o in outlets)]
+
+    def work(values: Values) -> Span:
+        reach = [v for v in (values.value(*ref) for ref in refs) if isinstance(v, Span)]
+        return Span(*(together(pick[0], tuple(pick[1:])) for pick in ([v.lo for v in reach], [v.hi for v in reach])))
+
+    m.enter(name, "site", "gravity_together", [("values", key_of(*ref)) for ref in refs], work)
+
+
+def _pipes(m: Measure) -> None:
+    """What each of the two pipes the main was measured through costs of its flow."""
+    m.fact("inside_pipe.bore_mm", "site", "copper_bore", size_mm="water.inside_pipe_mm")
+    for pipe, bore, length in (("inside_pipe", "inside_pipe.bore_mm", "water.inside_pipe_length_m"),
+                               ("service_pipe", "water.service_bore_mm", "water.service_length_m")):
+        m.fact(f"{pipe}.loss_bar", "site", "cold_pipe_loss", bore_mm=bore, length_m=length,
+               fittings="threshold.pipe_fittings", flow_l_min="supply.flow_off_l_min")
+        m.fact(f"{pipe}.without_l_min", "site", "flow_without", flow_l_min="supply.flow_off_l_min",
+               static_bar="water.static_pressure_bar", at_bar="threshold.useful_bar", loss_bar=f"{pipe}.loss_bar")
+        m.fact(f"{pipe}.costs_l_min", "site", "difference", value=f"{pipe}.without_l_min",
+               limit="supply.flow_off_l_min")
 
 
 def _as_found(m: Measure) -> None:
@@ -59,9 +90,10 @@ def _as_found(m: Measure) -> None:
     m.fact("existing.limited_l_min", "site", "lesser", a="existing.instant_l_min", b="supply.flow_at_useful_l_min")
     m.fact("existing.mixed_l", "site", "mixed_volume", volume_l="existing.cylinder_l", store_c="threshold.store_c",
            cold_c="threshold.winter_cold_c", mixed_c="threshold.mixed_c", usable="threshold.usable_share")
-    m.fact("existing.stored_short_min", "site", "store_short_after", mixed_l="existing.mixed_l",
-           recovery_l_min="existing.instant_l_min", credit="threshold.reheat_credit",
-           draw_l_min="demand.draw_l_min", drawn_min="busy.drawn_min")
+    m.fact("existing.sure_l", "site", "mixed_volume", volume_l="existing.cylinder_l", store_c="threshold.store_c",
+           cold_c="threshold.winter_cold_c", mixed_c="threshold.mixed_c", usable="threshold.sure_share")
+    m.fact("existing.stored_short_min", "site", "short_or_not", sure_l="existing.sure_l",
+           litres_l="demand.planned_litres_l", draw_l_min="demand.draw_l_min", share="threshold.either_share")
     m.fact("existing.instant_short_min", "site", "instant_short_after", flow_l_min="existing.limited_l_min",
            draw_l_min="demand.draw_l_min")
 

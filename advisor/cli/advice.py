@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 SurveyPath = Annotated[Path, typer.Argument(metavar="SURVEY", help="A survey file.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 Engine = Annotated[str, typer.Option("--engine", help="auto, durable or plain.")]
-House = Annotated[Path | None, typer.Option("--house", metavar="DIR", help="A firm's own rules, laid over ours.")]
+House = Annotated[Path | None, typer.Option("--house", metavar="DIR", help="A firm's folder, laid over ours.")]
 DEMO = "terrace_two_showers.toml"
 
 
@@ -41,22 +41,23 @@ def _print_json(document: Any) -> None:
     print(json.dumps(document, ensure_ascii=False, indent=1))
 
 
-def _write(advice: Advice, out: Path) -> None:
+def _write(advice: Advice, out: Path, limits: bool = False) -> None:
     from advisor.certificate import certificate
     from advisor.contrast.near import near
     from advisor.files import write_whole
     from advisor.report import write
 
-    write(advice, out, near(advice))
+    write(advice, out, near(advice) if limits else None)
     write_whole(out / "advice.json", json.dumps(certificate(advice), ensure_ascii=False, indent=1) + "\n")
 
 
-def demo(out: Annotated[Path, typer.Option("--out", help="Where to write.")] = Path("advice")) -> None:
+def demo(out: Annotated[Path, typer.Option("--out", help="Where to write.")] = Path("advice"), house: House = None
+         ) -> None:
     """Advise on a shipped example home and write its reports."""
     from advisor import paths
     from advisor.report.terminal import summary
 
-    advice = _advise(paths.SURVEYS / DEMO)
+    advice = _advise(paths.SURVEYS / DEMO, house=house)
     _write(advice, out)
     typer.echo(summary(advice))
     typer.echo(f"The letter is {out / 'letter.html'}, the installer's report {out / 'technical.html'}.")
@@ -65,8 +66,9 @@ def demo(out: Annotated[Path, typer.Option("--out", help="Where to write.")] = P
 def recommend(survey: SurveyPath, out: Annotated[Path | None, typer.Option("--out", help="Write reports here.")] = None,
               as_json: AsJson = False, engine: Engine = "auto", house: House = None,
               choose: Annotated[str, typer.Option("--choose", help="Another layout, by the estimator's choice.")] = "",
-              reason: Annotated[str, typer.Option("--reason", help="Why: printed beside it as an opinion.")] = ""
-              ) -> None:
+              reason: Annotated[str, typer.Option("--reason", help="Why: printed beside it as an opinion.")] = "",
+              limits: Annotated[bool, typer.Option("--limits", help="Also write how far the advice holds; with --out. "
+                                                                    "Takes some seconds.")] = False) -> None:
     """Judge every layout for this home and say which to fit, and why."""
     if bool(choose) != bool(reason.strip()):
         raise typer.BadParameter("a choice needs its reason, and a reason its choice. "
@@ -74,7 +76,7 @@ def recommend(survey: SurveyPath, out: Annotated[Path | None, typer.Option("--ou
     advice = _advise(survey, engine, house)
     chosen = _find(advice, choose) if choose else None
     if out is not None:
-        _write(advice, out)
+        _write(advice, out, limits)
     if as_json:
         from advisor.certificate import certificate
 
@@ -110,7 +112,8 @@ def _say_choice(advice: Advice, chosen: Judged, reason: str, out: Path | None) -
 
 def verify(file: Annotated[Path, typer.Argument(metavar="ADVICE.json")],
            rulebase: Annotated[str, typer.Option("--rulebase", help="The rule-base digest expected.")] = "",
-           replay: Annotated[bool, typer.Option("--replay", help="Advise again and compare.")] = False) -> None:
+           replay: Annotated[bool, typer.Option("--replay", help="Advise again and compare.")] = False,
+           house: House = None) -> None:
     """Check a piece of advice without trusting the program that wrote it."""
     from advisor import verifier
 
@@ -123,7 +126,7 @@ def verify(file: Annotated[Path, typer.Argument(metavar="ADVICE.json")],
     if replay:
         from advisor.contrast.replay import differences
 
-        refusals += differences(document)
+        refusals += differences(document, str(house) if house else None)
     for line in refusals:
         print(line, file=sys.stderr)
     for what, number in report.did.items():
@@ -184,11 +187,11 @@ def whatif(survey: SurveyPath, changes: Annotated[list[str], typer.Argument(meta
     typer.echo(explaining.whatif_text(before, after, moved), nl=False)
 
 
-def trace(survey: SurveyPath, token: Annotated[str, typer.Argument(metavar="TOKEN")]) -> None:
+def trace(survey: SurveyPath, token: Annotated[str, typer.Argument(metavar="TOKEN")], house: House = None) -> None:
     """One figure, walked back to the survey. TOKEN: a fact id of the technical report (f12), or a fact's name."""
     from advisor.report import explaining
 
-    advice = _advise(survey)
+    advice = _advise(survey, house=house)
     text = explaining.trace_text(advice, token)
     if not text:
         raise Refusal(f"{token}: no fact has this id or name. Take the token printed beside a figure, such as f12.")

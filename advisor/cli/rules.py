@@ -1,4 +1,4 @@
-"""`advisor rules list|show|lint|coverage|impact|changes`: the rule base as a reader meets it."""
+"""`advisor rules list|show|lint|fates|coverage|impact|changes`: the rule base as a reader meets it."""
 
 from __future__ import annotations
 
@@ -9,17 +9,17 @@ from typing import Annotated
 import typer
 
 app = typer.Typer(no_args_is_help=True)
-House = Annotated[Path | None, typer.Option("--house", metavar="DIR", help="A firm's own rules, laid over ours.")]
+House = Annotated[Path | None, typer.Option("--house", metavar="DIR", help="A firm's folder, laid over ours.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 
 
 @app.command(name="list")
-def list_rules(as_json: AsJson = False) -> None:
+def list_rules(as_json: AsJson = False, house: House = None) -> None:
     """Every rule, by stratum."""
     from advisor import rulebase
     from advisor.rulebase.model import STRATA
 
-    rules = [r for r in rulebase.load().rules.values() if not r.twin_of]
+    rules = [r for r in rulebase.load(str(house) if house else None).rules.values() if not r.twin_of]
     rules.sort(key=lambda r: (STRATA.index(r.stratum), r.subject, r.id))
     if as_json:
         print(json.dumps({"rules": [
@@ -36,13 +36,13 @@ def list_rules(as_json: AsJson = False) -> None:
 
 
 @app.command()
-def show(rule_id: Annotated[str, typer.Argument(metavar="ID")]) -> None:
+def show(rule_id: Annotated[str, typer.Argument(metavar="ID")], house: House = None) -> None:
     """One rule in words: when, what follows, its source, its chapter."""
     from advisor import rulebase
     from advisor.cli.advice import Refusal
     from advisor.upkeep.reading import rule_text
 
-    base = rulebase.load()
+    base = rulebase.load(str(house) if house else None)
     if rule_id not in base.rules:
         import difflib
 
@@ -66,6 +66,21 @@ def lint(house: House = None) -> None:
         raise SystemExit(1)
     written = sum(not r.twin_of for r in base.rules.values())
     typer.echo(f"{written} rules, {len(base.thresholds)} thresholds, {len(base.vocabulary)} names: no faults.")
+
+
+@app.command()
+def fates(write: Annotated[bool, typer.Option("--write", help="Write the page in explanations/ anew.")] = False
+          ) -> None:
+    """What has become of every fact of the trade: the rule, work or sum that holds it, or why it was dropped."""
+    from advisor import paths
+    from advisor.files import write_whole
+    from advisor.upkeep import fates as table
+
+    if not write:
+        typer.echo(table.page(), nl=False)
+        return
+    write_whole(paths.EXPLANATIONS / table.PAGE, table.page())
+    typer.echo(f"Written to {paths.EXPLANATIONS / table.PAGE}.")
 
 
 @app.command()

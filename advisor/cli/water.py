@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from advisor.cli.advice import AsJson, SurveyPath, _advise, _find, _print_json
+from advisor.cli.advice import AsJson, House, SurveyPath, _advise, _find, _print_json
 
 if TYPE_CHECKING:
     from advisor.records import Advice, Judged
@@ -24,23 +24,27 @@ def busy_hour(survey: SurveyPath,
               as_json: AsJson = False,
               chart: Annotated[Path | None, typer.Option("--chart", metavar="FILE",
                                                          help="Draw the curves into FILE (SVG).")] = None,
-              day: Annotated[str, typer.Option("--day", metavar="M|L|XL",
-                                               help="A day of this European load profile instead.")] = "") -> None:
+              day: Annotated[str, typer.Option("--day", metavar="M|L|XL|own",
+                                               help="A day of this European load profile instead; own: a week of the "
+                                                    "household's own draw-offs, generated.")] = "",
+              seed: Annotated[int, typer.Option("--seed", min=0, help="Which week --day own makes up.")] = 1,
+              house: House = None) -> None:
     """How the busiest hour runs: who gets how much, how warm, and when somebody falls short.
 
     Without ARRANGEMENT: the layout recommended, the runner-up and the cheapest.
     """
     from advisor.report import busy
-    from advisor.water.day import NAMES
+    from advisor.water.day import NAMES, OWN
 
-    if day and day.upper() not in NAMES:
-        raise typer.BadParameter(f"--day is {day!r}. Allowed: {', '.join(NAMES)}.")
+    profile = {n.lower(): n for n in (*NAMES, OWN)}.get(day.lower(), "")
+    if day and not profile:
+        raise typer.BadParameter(f"--day is {day!r}. Allowed: {', '.join((*NAMES, OWN))}.")
     if day and chart is not None:
         raise typer.BadParameter("--chart draws the busy hour; leave out --day or --chart.")
-    advice = _advise(survey)
+    advice = _advise(survey, house=house)
     judged = (_find(advice, arrangement),) if arrangement else busy.chosen(advice)
     if day:
-        _day(advice, judged, day.upper(), as_json)
+        _day(advice, judged, profile, as_json, seed)
         return
     outcomes = busy.simulate(advice, judged)
     if chart is not None:
@@ -55,12 +59,17 @@ def busy_hour(survey: SurveyPath,
         typer.echo(f"The chart is {chart}.")
 
 
-def _day(advice: Advice, judged: Sequence[Judged], profile: str, as_json: bool) -> None:
-    from advisor.report import busy
-    from advisor.water.day import day
+def _day(advice: Advice, judged: Sequence[Judged], profile: str, as_json: bool, seed: int) -> None:
+    from advisor.report.days import day_json, day_text
+    from advisor.water.day import OWN, counted, day, own_week
 
-    days = [day(advice.book, j.arrangement, profile) for j in judged]
-    if as_json:
-        _print_json(busy.day_json(judged, days, profile))
+    outlets, counts = sorted(advice.book.of("outlet.kind")), ()
+    if profile == OWN:
+        days = [own_week(advice.book, j.arrangement, outlets, seed) for j in judged]
+        counts = counted(advice.book, judged[0].arrangement, outlets) if any(found for found, _ in days) else ()
     else:
-        typer.echo(busy.day_text(judged, days, profile), nl=False)
+        days = [day(advice.book, j.arrangement, profile) for j in judged]
+    if as_json:
+        _print_json(day_json(judged, days, profile, counts))
+    else:
+        typer.echo(day_text(judged, days, profile, counts), nl=False)

@@ -175,7 +175,7 @@ def step_of(entry: Entry) -> float:
 
 
 def moved(entry: Entry, start: float, steps: int) -> float:
-    """A reading so many steps above or below another, the end of its scale at last; pipes come in their sizes."""
+    """A reading so many steps above or below another, at most the end of its scale; pipes have their own sizes."""
     low, high = entry.domain
     sizes = _sizes_beyond(entry, start, steps > 0)
     if sizes is not None:

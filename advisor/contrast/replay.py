@@ -18,9 +18,9 @@ SECTIONS = ("advisor", "survey", "recommended", "if_typical", "arrangements", "c
             "derivation", "rules", "formulas", "thresholds")
 
 
-def differences(document: Mapping[str, Any]) -> list[str]:
+def differences(document: Mapping[str, Any], house: str | None = None) -> list[str]:
     """The sections in which a fresh run of the same survey differs, one line each; none when it agrees."""
-    base = rulebase.load()
+    base = rulebase.load(house)
     with tempfile.TemporaryDirectory() as place:
         path = Path(place) / "survey.toml"
         path.write_text(tomlkit.dumps(as_survey(document)), encoding="utf-8")

@@ -45,7 +45,8 @@ def _rendered(advice: Advice, kind: str, document) -> dict[str, str]:
     if faults:
         raise RuntimeError(f"the {kind} was not written: {len(faults)} sentences do not hold. First: "
                            + "; ".join(faults[:3]))
-    return {f"{kind}.md": markdown(document, ids), f"{kind}.html": page}
+    drawn = [d for block in document.blocks for d in getattr(block, "drawn", ()) if d.svg]
+    return {f"{kind}.md": markdown(document, ids), f"{kind}.html": page, **{d.file: d.svg + "\n" for d in drawn}}
 
 
 def write_document(advice: Advice, name: str, document, directory: Path) -> list[Path]:

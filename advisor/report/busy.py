@@ -5,16 +5,15 @@ from __future__ import annotations
 import math
 import textwrap
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict
 from typing import Any
 
 from advisor.facts import Span, value_to_json
 from advisor.records import Advice, Judged
 from advisor.report import picks
+from advisor.report.hour import band_words, minute_words, sentence, slow
 from advisor.report.terminal import WIDTH, fate_words
 from advisor.report.wording import NBSP, clean, number, plain_name, show
 from advisor.water.busy_hour import Curve, Run
-from advisor.water.day import PROFILES, Day
 from advisor.water.demand import NO_ORDER
 from advisor.water.measured import beside
 from advisor.water.outcome import Case, Outcome, busy_hour
@@ -22,10 +21,11 @@ from advisor.water.outcome import Case, Outcome, busy_hour
 MOST_SHOWN = 3
 EVERY_MIN = 4.0
 PIPES = {  # what stands behind a lack of flow, and where to look
-    "mains": ("the main where it was measured", " Which length of pipe costs it: `advisor calc water-network`."),
-    "break tank": ("the booster set", ""),
-    "loft cistern": ("the cistern's head and its pipes", ""),
+    "mains": "the main where it was measured", "break tank": "the booster set",
+    "loft cistern": "the cistern's head and its pipes",
 }
+MEASURED_THROUGH = {"inside_pipe": ("water.inside_pipe_length_m", "water.inside_pipe_mm", "pipe indoors"),
+                    "service_pipe": ("water.service_length_m", "water.service_bore_mm", "bore service pipe")}
 ASSUMED = (
     "Nobody waits between two showers; the next begins when one ends.",
     "Only the outlets listed in the survey are drawn from.",
@@ -56,58 +56,8 @@ def simulate(advice: Advice, judged: Sequence[Judged]) -> tuple[Outcome, ...]:
 
 # ---------------------------------------------------------------- words
 
-def minute_words(minute: float) -> str:
-    """When somebody falls short: "never", "at once", "after 17 min"."""
-    if math.isinf(minute):
-        return "never"
-    return "at once" if minute <= 0 else f"after {show(Span(minute, minute), 'min')}"
-
-
-def band_words(span: Span) -> str:
-    """Both ends of the first shortfall in words."""
-    low, high = minute_words(span.lo), minute_words(span.hi)
-    return low if low == high else f"{low} at worst, {high} at best"
-
-
-def sentence(outcome: Outcome) -> str:
-    """What the householder would notice, in one or two sentences; the worst case where it is a range."""
-    if not outcome.computed:
-        return "This could not be worked out yet."
-    case, band = outcome.worst, outcome.first_short
-    if math.isinf(band.lo):
-        return " ".join(["Everyone has warm water in the busiest hour.", *_slow(case.run), *_left(outcome)])
-    run, who = case.run, plain_name(case.run.first_short_outlet)
-    curve = run.curves[run.first_short_outlet]
-    if curve.kind == "cold":
-        said = f"The {who} turns cold {minute_words(case.minute)} of drawing"
-    else:
-        got, wanted = _flow(curve.least_l_min), _flow(curve.wanted_l_min)
-        said = f"The {who} gets {got} of the {wanted} wanted, {_from(case.minute)}"
-    if math.isinf(band.hi):
-        return f"{said} if things stand at their worst; at best nobody falls short."
-    same = minute_words(band.lo) == minute_words(band.hi)
-    return f"{said}." if same else f"{said} at worst; at best the first shortfall comes {minute_words(band.hi)}."
-
-
-def _from(minute: float) -> str:
-    return "from the start" if minute <= 0 else f"from minute {number(minute, 0)} on"
-
-
 def _flow(l_min: float) -> str:
     return show(Span(l_min, l_min), "l/min")
-
-
-def _left(outcome: Outcome) -> Iterator[str]:
-    left = [c.run.left_l for c in outcome.cases if c.run.left_l is not None]
-    if left:
-        yield f"{show(Span(min(left), max(left)), 'l')} of shower water are left at the end."
-
-
-def _slow(run: Run) -> Iterator[str]:
-    for name, curve in run.curves.items():
-        if curve.slow:
-            yield (f"The {plain_name(name)} takes {number(curve.ran_min, 0)} min to fill instead of "
-                   f"{number(curve.meant_min, 0)}.")
 
 
 def decider(outcome: Outcome) -> str:
@@ -116,12 +66,33 @@ def decider(outcome: Outcome) -> str:
     if decided is None:
         return ""
     if decided.by == "pipes":
-        what, more = PIPES.get(outcome.homes[0].feed, PIPES["loft cistern"])
-        return (f"What decides: {what} ({_flow(decided.piped_l_min)} of {_flow(decided.wanted_l_min)} wanted).{more}")
+        what = PIPES.get(outcome.homes[0].feed, PIPES["loft cistern"])
+        return f"What decides: {what} ({_flow(decided.piped_l_min)} of {_flow(decided.wanted_l_min)} wanted)."
     if decided.by == "heat":
         return (f"What decides: the heater warms {_flow(decided.got_l_min)} of the {_flow(decided.piped_l_min)} "
                 "wanted together.")
     return "What decides: the store is used up faster than it is reheated."
+
+
+def costly_pipes(advice: Advice, outcome: Outcome) -> str:
+    """Which pipe costs how much, where the main decides: of those it was measured through, the dearest first."""
+    decided = outcome.worst.run.decided
+    if decided is None or decided.by != "pipes" or outcome.homes[0].feed != "mains":
+        return ""
+    known = []
+    for pipe, (length, size, name) in MEASURED_THROUGH.items():
+        costs, without, long, wide = (advice.book.about(n, "site") for n in (
+            f"{pipe}.costs_l_min", f"{pipe}.without_l_min", length, size))
+        if costs is None or without is None or long is None or wide is None or "default" in (long.how, wide.how):
+            continue
+        if isinstance(costs.value, Span) and math.isfinite(costs.value.hi):
+            what = [show(f.value, f.unit) for f in (long, wide)]
+            known.append((-costs.value.hi, f"The {what[0]} of {what[1]} {name} costs {show(costs.value, 'l/min')}; "
+                                           f"without it the main would give {show(without.value, 'l/min')} at most."))
+    if not known:
+        return ("Which length of pipe costs it: measure the pipe indoors and the service pipe, or work them with "
+                "`advisor calc water-network`.")
+    return " ".join(said for _, said in sorted(known))
 
 
 def text(advice: Advice, judged: Sequence[Judged], outcomes: Sequence[Outcome]) -> str:
@@ -133,25 +104,26 @@ def _lines(advice: Advice, judged: Sequence[Judged], outcomes: Sequence[Outcome]
     computed = [o for o in outcomes if o.computed]
     yield "THE BUSIEST HOUR"
     if computed:
-        yield from _wrap(household(computed[0]), "  ")
+        yield from wrap(household(computed[0]), "  ")
         for line in (*_left_out(computed[0]), *_beside(computed[0])):
-            yield from _wrap(line, "  ")
+            yield from wrap(line, "  ")
     for j, outcome in zip(judged, outcomes, strict=True):
         yield ""
-        yield from _wrap(f"{clean(j.arrangement.title)} ({fate_words(j)})")
+        yield from wrap(f"{clean(j.arrangement.title)} ({fate_words(j)})")
         if not outcome.computed:
             yield from _refused(advice, outcome)
             continue
-        yield from _wrap(sentence(outcome), "  ")
-        yield from _wrap(f"First shortfall: {band_words(outcome.first_short)}.", "  ")
-        yield from _wrap(decider(outcome), "  ")
+        yield from wrap(sentence(outcome), "  ")
+        yield from wrap(f"First shortfall: {band_words(outcome.first_short)}.", "  ")
+        yield from wrap(f"{decider(outcome)} {costly_pipes(advice, outcome)}".strip(), "  ")
         yield from _details(outcome)
     if computed:
         yield ""
         yield "TAKEN FOR THIS"
         for line in ASSUMED:
-            yield from _wrap(line, "  - ")
-    yield from _wrap("This shows how each layout behaves; the verdicts above it are the rules' own.")
+            yield from wrap(line, "  - ")
+    yield from wrap("This shows how each layout behaves with its pipes; the rules judge what the pipes give, and how "
+                    "long the heat lasts, each by itself.")
 
 
 def household(outcome: Outcome) -> str:
@@ -194,11 +166,11 @@ def _beside(outcome: Outcome) -> Iterator[str]:
 def _refused(advice: Advice, outcome: Outcome) -> Iterator[str]:
     yield "  Not computed, because:"
     for reason in outcome.reasons:
-        yield from _wrap(f"{clean(reason)}.", "  - ")
+        yield from wrap(f"{clean(reason)}.", "  - ")
     questions = {e.field: e.question for e in advice.rulebase.vocabulary.values() if e.question}
     for name in outcome.fields:
         if name in questions:
-            yield from _wrap(f"Ask: {questions[name]} [{name}]", "  - ")
+            yield from wrap(f"Ask: {questions[name]} [{name}]", "  - ")
 
 
 def _details(outcome: Outcome) -> Iterator[str]:
@@ -210,15 +182,15 @@ def _details(outcome: Outcome) -> Iterator[str]:
         yield (f"  {plain_name(name)[:21]:22s}{_flow(curve.wanted_l_min):>11s}{_flow(curve.least_l_min):>11s}"
                f"{show(Span(curve.coldest_c, curve.coldest_c), 'C'):>9s}  {short}")
     if not math.isinf(outcome.first_short.lo):
-        for line in _slow(run):
-            yield from _wrap(line, "  ")
+        for said in slow(outcome):
+            yield from wrap(said.plain(outcome), "  ")
     lost = [c.run.heating_lost_min for c in outcome.cases]
     if max(lost) > 0:
-        yield from _wrap(f"The heating waits {show(Span(min(lost), max(lost)), 'min')} of that hour.", "  ")
+        yield from wrap(f"The heating waits {show(Span(min(lost), max(lost)), 'min')} of that hour.", "  ")
     if run.store_c:
-        yield from _wrap(_store_line(run), "  ")
+        yield from wrap(_store_line(run), "  ")
         if 0 < outcome.mixing_min < math.inf:
-            yield from _wrap(f"How the store mixes moves this minute by {number(outcome.mixing_min, 1)} min.", "  ")
+            yield from wrap(f"How the store mixes moves this minute by {number(outcome.mixing_min, 1)} min.", "  ")
 
 
 def _store_line(run: Run) -> str:
@@ -230,46 +202,8 @@ def _store_line(run: Run) -> str:
     return f"Top of the store, °C: {', '.join(shown)}."
 
 
-def _wrap(line: str, start: str = "") -> list[str]:
+def wrap(line: str, start: str = "") -> list[str]:
     return textwrap.wrap(line, WIDTH, initial_indent=start, subsequent_indent=" " * len(start)) if line else []
-
-
-# ---------------------------------------------------------------- a day of a load profile
-
-def day_text(judged: Sequence[Judged], days: Sequence[tuple[Sequence[Day], tuple[str, ...]]], profile: str) -> str:
-    """What `advisor busy-hour --day` prints."""
-    lines = [f"A DAY OF THE EUROPEAN LOAD PROFILE {profile}", *_wrap(PROFILES.source.cite() + ".", "  ")]
-    for j, (found, reasons) in zip(judged, days, strict=True):
-        lines += ["", *_wrap(clean(j.arrangement.title))]
-        lines += [line for r in reasons for line in _wrap(f"Not computed: {clean(r)}.", "  ")]
-        lines += [line for text in _day_lines(found) for line in _wrap(text, "  ")] if found else []
-    return "\n".join(lines).replace(NBSP, " ") + "\n"
-
-
-def _day_lines(found: Sequence[Day]) -> Iterator[str]:
-    def ends(values: Sequence[float], unit: str = "kWh") -> str:
-        return show(Span(min(values), max(values)), unit)
-
-    yield (f"Delivers {ends([d.delivered_kwh for d in found])} of {ends([d.wanted_kwh for d in found])} wanted.")
-    missed = max(found, key=lambda d: len(d.missed)).missed
-    for m in missed[:MOST_SHOWN]:
-        yield (f"At worst misses the draw at {int(m.minute) // 60:02d}:{int(m.minute) % 60:02d}: "
-               f"{number(m.coldest_c, 0)} °C where {number(m.asked_c, 0)} °C are asked.")
-    if len(missed) > MOST_SHOWN:
-        yield f"And {len(missed) - MOST_SHOWN} more."
-    if any(d.lost_kwh for d in found):
-        yield (f"Standing loss {ends([d.lost_kwh for d in found])}, taken at the limit of label class C; heat put in "
-               f"{ends([d.heated_kwh or 0.0 for d in found])}. The store need not end the day as hot as it began.")
-    if any(d.heating_lost_min for d in found):
-        yield f"The heating waits {ends([d.heating_lost_min for d in found], 'min')} of the day."
-
-
-def day_json(judged: Sequence[Judged], days: Sequence[tuple[Sequence[Day], tuple[str, ...]]],
-             profile: str) -> dict[str, Any]:
-    """The document of `advisor busy-hour --day M --json`."""
-    return {"profile": profile, "source": PROFILES.source.as_json(), "arrangements": [
-        {"arrangement": j.id, "title": j.arrangement.title, "computed": bool(found), "because": list(reasons),
-         "days": [asdict(d) for d in found]} for j, (found, reasons) in zip(judged, days, strict=True)]}
 
 
 # ---------------------------------------------------------------- JSON

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import math
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -43,6 +43,17 @@ def draw(judged: Sequence[Judged], outcomes: Sequence[Outcome], path: Path) -> N
 
 def svg(judged: Sequence[Judged], outcomes: Sequence[Outcome]) -> str:
     """The chart as SVG text, the same for the same runs."""
+    return as_svg(WIDTH_IN, tall(outcomes), lambda figure: fill(figure, judged, outcomes))
+
+
+def as_svg(width_in: float, height_in: float, fill_in: Callable[[Any], None], font: float = 8,
+           salt: str = "busy hour") -> str:
+    """A figure filled by `fill_in` as SVG text, the same for the same contents.
+
+    Raises
+    ------
+    NoPlotter : the plotting library is missing
+    """
     try:
         import matplotlib
         from matplotlib.figure import Figure
@@ -50,10 +61,11 @@ def svg(judged: Sequence[Judged], outcomes: Sequence[Outcome]) -> str:
         raise NoPlotter("the chart needs matplotlib, which is not installed. Install this program with its extra "
                         "`charts`, or leave out --chart.") from error
     out = io.StringIO()
-    with matplotlib.rc_context({"svg.hashsalt": "busy hour", "svg.fonttype": "none", "font.size": 8,
-                                "font.family": "sans-serif", "axes.spines.top": False, "axes.spines.right": False}):
-        figure = Figure(figsize=(WIDTH_IN, tall(outcomes)))
-        fill(figure, judged, outcomes)
+    with matplotlib.rc_context({"svg.hashsalt": salt, "svg.fonttype": "none", "font.size": font,
+                                "font.family": "sans-serif", "text.parse_math": False, "hatch.linewidth": 0.8,
+                                "axes.spines.top": False, "axes.spines.right": False}):
+        figure = Figure(figsize=(width_in, height_in))
+        fill_in(figure)
         figure.savefig(out, format="svg", metadata={"Date": None, "Creator": None})
     return "\n".join(line.rstrip() for line in out.getvalue().splitlines()) + "\n"
 

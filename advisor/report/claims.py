@@ -14,6 +14,7 @@ a fact key              a printed form of that fact's value
 ``rule:<id>``           the id or the title of that rule
 ``remedy:<id>``         the title of that remedy
 ``count:<what>``        a count that `lint` makes again from the advice
+``hour:<figure>:<id>``  a figure of that arrangement's busiest hour, run again
 ``text:<what>``         a text kept elsewhere (a source, a formula, a date ...)
 ======================  ====================================================
 
@@ -74,6 +75,32 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Drawn:
+    """A drawing with the sentences that say what it shows.
+
+    svg : the drawing, one `svg` element; "" where there is none
+    about : the arrangement whose busiest hour it shows
+    file : the name it has beside a Markdown file
+    """
+
+    run: tuple[Sentence, ...]
+    svg: str
+    about: str
+    file: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drawings:
+    """Drawings that stand side by side where there is room."""
+
+    drawn: tuple[Drawn, ...]
+
+    @property
+    def items(self) -> tuple[tuple[Sentence, ...], ...]:
+        return tuple(d.run for d in self.drawn)
+
+
+@dataclass(frozen=True, slots=True)
 class Ruled:
     """A label and what belongs behind it; a line to be filled in by hand where the survey has nothing."""
 
@@ -82,7 +109,7 @@ class Ruled:
     key: str = ""  # what the text shows, as in a claim
 
 
-Block = Heading | Para | Items | Table | Ruled
+Block = Heading | Para | Items | Drawings | Table | Ruled
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +127,8 @@ def sentences(document: Document) -> Iterator[Sentence]:
         match block:
             case Para(run, _):
                 yield from run
-            case Items(items, _):
-                for item in items:
+            case Items() | Drawings():
+                for item in block.items:
                     yield from item
             case Table(_, rows):
                 for row in rows:

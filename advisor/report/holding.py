@@ -19,7 +19,7 @@ def in_letter(teller: Teller, found: Near | None, most: int) -> Iterator[Block]:
     """The nearest one or two, in the householder's words."""
     spoken = [(f, fact_of(teller, f)) for f in (found.fields if found else ())]
     near = [f for f, fact in spoken if fact is not None and fact.sort in SPOKEN]
-    if near:
+    if near and most:
         yield Heading(2, TITLE)
         yield Items(tuple((_limit(teller, f),) for f in near[:most]))
 

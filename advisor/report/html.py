@@ -11,9 +11,10 @@ from importlib import resources
 from markdown_it import MarkdownIt
 
 from advisor.report.claims import Document
-from advisor.report.markdown import BLANK, CLAIM, END, FIGURE, SEP, Writer
+from advisor.report.markdown import BLANK, CLAIM, DRAWING, END, FIGURE, SEP, Writer
 
 _MARK = re.compile(f"{CLAIM}(\\d+){SEP}|{FIGURE}(\\d+){SEP}|{END}|{BLANK}")
+_DRAWN = re.compile(f"<p>{DRAWING}(\\d+){SEP}(.*?)</p>\n?", re.DOTALL)
 _PAGE = """<!DOCTYPE html>
 <html lang="en-GB">
 <head>
@@ -47,6 +48,7 @@ def html(document: Document, ids: Mapping[str, str], kind: str = "letter") -> st
     writer = Writer(document, ids, marks=True)
     body = MarkdownIt("commonmark", {"html": False}).enable("table").render(writer.text())
     body = _marked(body, writer)
+    body = _drawings(body, writer)
     body = body.replace("<table>", '<div class="scroll"><table>').replace("</table>", "</table></div>")
     return _PAGE.format(title=html_escape(document.title), css=_css(), kind=kind, body=_numbered_rows(body))
 
@@ -66,6 +68,17 @@ def _marked(body: str, writer: Writer) -> str:
         return '<span class="blank"></span>' if found.group(0) == BLANK else f"</span>{after.pop()}"
 
     return _MARK.sub(element, body)
+
+
+def _drawings(body: str, writer: Writer) -> str:
+    """Runs of marked paragraphs become figures in a row: the words, then the drawing itself."""
+    def figure(found: re.Match[str]) -> str:
+        return f"<figure><figcaption>{found.group(2)}</figcaption>{writer.drawings[int(found.group(1))]}</figure>\n"
+
+    def row(found: re.Match[str]) -> str:
+        return f'<div class="drawings">{_DRAWN.sub(figure, found.group(0))}</div>\n'
+
+    return re.sub(f"(?:{_DRAWN.pattern})+", row, body, flags=re.DOTALL)
 
 
 def _numbered_rows(body: str) -> str:

@@ -16,7 +16,7 @@ from advisor.contrast.near import WINDOW
 from advisor.contrast.unlock import unlock
 from advisor.contrast.why import tree
 from advisor.records import Advice, Judged
-from advisor.report import phrases, picks, wording
+from advisor.report import hour, phrases, picks, wording
 
 ABSENT = "not recorded"
 
@@ -46,6 +46,8 @@ def anchors(advice: Advice, key: str) -> frozenset[str]:
     if kind in ("title", "short"):
         family = advice.book.about("arrangement.family", rest)
         return frozenset([family.id] if family else [])
+    if kind == "hour":
+        return hour.anchors(advice, rest)
     return frozenset([rest] if kind == "rule" else [])
 
 
@@ -207,6 +209,7 @@ def _text(advice: Advice, what: str) -> list[str]:
         "engine": lambda: advice.run.get("engine", ""), "version": lambda: advice.run.get("version", ""),
         "works-date": lambda: advice.survey.works_date, "surveyed-on": lambda: wording.day(advice.survey.surveyed_on),
         "house": lambda: base.house and base.house.lines()[int(rest)], "firm": lambda: base.house and base.house.firm,
+        "price": lambda: base.house and getattr(base.house.price(advice[rest].arrangement), "pounds", ""),
         "private": lambda: advice.survey.private.get(rest, ""),
         "verdict": lambda: phrases.verdict_words(advice[rest]), "made-by": lambda: advice.book[rest].made_by,
         "warning": lambda: advice.survey.warnings[int(rest)], "checked": lambda: yes_no(advice.run.get("checked")),
@@ -214,6 +217,8 @@ def _text(advice: Advice, what: str) -> list[str]:
         "field": lambda: rest, "formula-name": lambda: rest if rest in calc.REGISTRY else "",
         "formula": lambda: calc.REGISTRY[rest].text,
         "formula-source": lambda: calc.REGISTRY[rest].source.cite(),
+        "requirement": lambda: base.requirements[rest].text,
+        "requirement-source": lambda: base.requirements[rest].source.cite(),
         "rule-source": lambda: base.rules[rest].source.cite(),
         "threshold": lambda: base.thresholds[rest].meaning.rstrip("."),
         "threshold-source": lambda: base.thresholds[rest].source.cite(),
@@ -237,7 +242,7 @@ _READERS: dict[str, Callable[[Advice, str], list[str]]] = {
     "plain": lambda advice, rest: [wording.plain(rest, advice.rulebase.vocabulary)],
     "count": _count, "text": _text, "answer": _answer, "to": _to, "typed": lambda advice, rest: [rest],
     "then": _then, "change": _changed_text,
-    "recommended-then": _recommended_then, "edge": _edge,
+    "recommended-then": _recommended_then, "edge": _edge, "hour": hour.expected,
     "token": lambda advice, rest: [advice.book[rest].id],
     "made": lambda advice, rest: [advice.book[rest].made_by],
 }

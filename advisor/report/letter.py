@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from advisor.contrast.near import Near
 from advisor.records import Advice, Judged
-from advisor.report import holding, others, picks, standing, wording
+from advisor.report import holding, hour_section, others, picks, pricing, standing, wording
 from advisor.report import letter_parts as parts
 from advisor.report.claims import Block, Document, Heading, Items, Note, Para, Ruled, Sentence, Table, words
 from advisor.report.say import Teller
@@ -33,13 +33,14 @@ class Length:
     confirm: int
     cautions: int
     limits: int = 2  # readings the advice holds for
+    hour: bool = True  # whether the busiest hour is told
     tails: bool = True  # whether second points, second open answers and counts of further reasons are told
 
 
-LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 4, 6, 5, 4, 1), Length(5, 3, 6, 5, 4, 1),
-           Length(5, 3, 5, 4, 3, 1), Length(5, 2, 5, 4, 3, 1), Length(4, 2, 5, 3, 3, 1), Length(4, 2, 4, 3, 3, 1),
+LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 3, 5, 4, 3, 1), Length(4, 3, 4, 3, 3, 1),
            Length(4, 2, 3, 3, 2, 1), Length(3, 2, 3, 2, 2, 1), Length(3, 2, 3, 2, 2, 1, tails=False),
-           Length(3, 2, 1, 1, 1, 1, tails=False), Length(2, 2, 1, 1, 1, 1, tails=False))
+           Length(3, 2, 1, 1, 1, 1, tails=False), Length(3, 2, 1, 1, 1, 0, tails=False),
+           Length(3, 2, 1, 1, 1, 0, hour=False, tails=False), Length(2, 1, 1, 1, 1, 0, hour=False, tails=False))
 
 
 def letter(advice: Advice, near: Near | None = None) -> Document:
@@ -93,8 +94,14 @@ def _recommendation(teller: Teller, first: Judged, length: Length, near: Near | 
     advice = teller.advice
     cheaper, second = picks.cheaper(advice, first), picks.runner_up(advice, first)
     yield Para(parts.headline(teller, first, cheaper), "lead")
+    yield from pricing.lead(pricing.said(teller, first))
     yield Para(tuple(_terms(j for j in (first, cheaper, second) if j is not None)))
-    yield from _section("Why this one", parts.reasons(teller, first, length.reasons))
+    reasons, hour = parts.reasons(teller, first, length.reasons), ()
+    if length.hour:
+        reasons, hour = hour_section.among_reasons(teller, first, reasons)
+    if hour:
+        yield Para(hour)
+    yield from _section("Why this one", reasons)
     beside = [j for j in (cheaper, second) if j is not None]
     yield from _section("What speaks against it", parts.drawbacks(teller, first, beside, length.drawbacks))
     if cheaper is not None:

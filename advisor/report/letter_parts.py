@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 
 from advisor.facts import Fact, Span
 from advisor.records import Check, Finding, Judged
-from advisor.report import chapters, phrases, picks, standing
+from advisor.report import chapters, phrases, picks, pricing, standing
 from advisor.report.claims import Claim, Note, Sentence
 from advisor.report.say import Piece, Teller
 from advisor.report.wording import how_known
@@ -166,7 +166,7 @@ def drawbacks(teller: Teller, first: Judged, others: Iterable[Judged], most: int
 def runner_up(teller: Teller, first: Judged, second: Judged, most: int) -> list[Sentence]:
     """The next in line: its title, why it is not first, and up to `most` points on which it is ahead."""
     advice = teller.advice
-    said: list[Sentence] = [teller.claim("{title}.", title=teller.title(second))]
+    said: list[Sentence] = [teller.claim("{title}.", title=teller.title(second)), *pricing.said(teller, second)]
     against = picks.independent_reasons(second)
     criterion = picks.first_difference(advice, first, second)
     why = criterion_clause(teller, criterion, second, first, "It comes after ours because {clause}.", ours)

@@ -14,8 +14,8 @@ from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
 from advisor.records import Advice
-from advisor.report import known, standing
-from advisor.report.claims import Claim, Document, Heading, Note, Ruled, Sentence, Table, pieces, sentences
+from advisor.report import drawing, hour, known, standing
+from advisor.report.claims import Claim, Document, Drawings, Heading, Note, Ruled, Sentence, Table, pieces, sentences
 from advisor.report.wording import clean
 
 # Figures that are names: kinds of valve, parts of the regulations, standards, licence marks.
@@ -38,6 +38,9 @@ def lint(document: Document, advice: Advice) -> list[str]:
     for block in document.blocks:
         if isinstance(block, Ruled) and block.text and block.text not in known.expected(advice, block.key):
             faults.append(f"'{block.text}' is not what {block.key} says")
+        if isinstance(block, Drawings):
+            faults += [f"the drawing of {d.about} says '{t}', which its busiest hour does not" for d in block.drawn
+                       for t in drawing.strange(d.svg, drawing.words(hour.simulate(advice, advice[d.about])))]
         if isinstance(block, Heading | Ruled | Table):
             fixed = {Heading: "text", Ruled: "label"}.get(type(block))
             for text in block.head if isinstance(block, Table) else (getattr(block, str(fixed)),):
@@ -120,8 +123,8 @@ class _Page(HTMLParser):
     """Reads a finished page back into runs; notes what would ask the network for something."""
 
     FETCHES = frozenset({"script", "link", "iframe", "object", "embed", "form", "img"})
-    SKIP = frozenset({"style", "title", "script"})
-    BREAKS = frozenset({"p", "li", "ul", "td", "th", "tr", "h1", "h2", "h3", "table", "div"})
+    SKIP = frozenset({"style", "title", "script", "svg"})
+    BREAKS = frozenset({"p", "figcaption", "li", "ul", "td", "th", "tr", "h1", "h2", "h3", "table", "div"})
 
     def __init__(self) -> None:
         super().__init__(convert_charrefs=True)
@@ -233,7 +236,10 @@ def lint_html(page: str, document: Document, advice: Advice) -> list[str]:
     reader.flush()
     wanted = list(_expected_runs(document, {f.key: f.id for f in advice.book}))
     faults = [f"the page asks for something outside itself: {o}" for o in reader.outside]
-    if re.search(r"url\(|@import", page):
+    drawn = [d.svg for b in document.blocks if isinstance(b, Drawings) for d in b.drawn if d.svg]
+    if page.count("<svg") != len(drawn) or any(d not in page for d in drawn):
+        faults.append("the page's drawings are not the document's")
+    if re.search(r"url\((?!#)|@import", page):
         faults.append("the page's style asks for something outside itself")
     for got, want in zip(reader.runs, wanted, strict=False):
         if got != want:

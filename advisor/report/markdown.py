@@ -10,10 +10,24 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from advisor.report.claims import Claim, Document, Heading, Items, Note, Para, Ruled, Sentence, Table, pieces
+from advisor.report.claims import (
+    Claim,
+    Document,
+    Drawings,
+    Drawn,
+    Heading,
+    Items,
+    Note,
+    Para,
+    Ruled,
+    Sentence,
+    Table,
+    pieces,
+)
 from advisor.report.wording import clean
 
-CLAIM, FIGURE, SEP, END, BLANK = "\ue000", "\ue001", "\ue002", "\ue003", "\ue004"
+CLAIM, FIGURE, SEP, END, BLANK, DRAWING = "\ue000", "\ue001", "\ue002", "\ue003", "\ue004", "\ue005"
+DRAWN = "The busiest hour, drawn"
 LINE = r"\_" * 24
 _SPECIAL = re.compile(r"([\\`*_\[\]<>|~])")
 
@@ -33,6 +47,7 @@ class Writer:
         self.marks = marks
         self.claims: list[Claim] = []
         self.figures: list[tuple[str, bool]] = []  # fact id of each figure, and whether it is printed beside it
+        self.drawings: list[str] = []
         self.row_of = ""  # the fact whose own row is being written: its id need not stand there twice
 
     def text(self) -> str:
@@ -51,6 +66,8 @@ class Writer:
                 return "\n".join(f"{'  ' * d}- {_guard(self._run(i))}" for i, d in zip(items, levels, strict=True))
             case Table(head, rows):
                 return self._table(head, rows)
+            case Drawings(drawn):
+                return "\n\n".join(self._drawn(d) for d in drawn)
             case Ruled(label, text, _):
                 return f"{escape(label)}: {escape(text) or (BLANK if self.marks else LINE)}"
         raise TypeError(f"no way to write {block!r}")
@@ -58,6 +75,14 @@ class Writer:
     def _table(self, head: tuple[str, ...], rows: tuple[tuple[Sentence, ...], ...]) -> str:
         lines = [[escape(h) for h in head], ["---"] * len(head), *(self._row(r) for r in rows)]
         return "\n".join(f"| {' | '.join(cells)} |" for cells in lines)
+
+    def _drawn(self, drawn: Drawn) -> str:
+        """Its sentences, then the drawing: its file for Markdown, a mark for the page."""
+        said = _guard(self._run(drawn.run))
+        if not self.marks:
+            return f"{said}\n\n![{DRAWN}]({drawn.file})" if drawn.svg else said
+        self.drawings.append(drawn.svg)
+        return f"{DRAWING}{len(self.drawings) - 1}{SEP}{said}"
 
     def _row(self, row: tuple[Sentence, ...]) -> list[str]:
         self.row_of = row[0].text if row and row[0].text in self.tokens else ""

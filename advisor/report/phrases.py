@@ -46,7 +46,7 @@ CHECKS = {
         "{value} where you want {limit}", "you wanted no more than {value} at once, in place of {limit}",
         "it gives {value} at a useful pressure where you want {limit}"),
     "shower_least_margin_l_min": CheckWords(
-        "", "one shower alone gets {value}, and you accept no less than {limit}",
+        "", "one shower alone gets {value}; you accept no less than {limit}",
         "one shower gets {value}, {limit} is the least", "you accepted a shower of {value}, in place of {limit}",
         "one shower alone gets {value} at a useful pressure, and you accept no less than {limit}"),
     "outlet_short_margin_min": CheckWords(

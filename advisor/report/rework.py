@@ -9,6 +9,13 @@ from advisor.calc import REGISTRY
 from advisor.calc.public_formulas import spelled
 from advisor.facts import Fact, FactBook, Words
 
+BUSY_HOUR = "work it again: advisor busy-hour SURVEY {layout} (at the flows wanted, whatever the pipes give)"
+TRUSTED = {  # by solver or simulation: the command that runs it again
+    "calc.gas_tree_drop": "work it again: advisor calc gas-tree legs=... loads=... with the legs of the survey",
+    "calc.gravity_together": "work it again: advisor calc water-network head=... shared=... outlets=... "
+                             "(8 m of 22 mm for all, 4 m of 15 mm to each)",
+    "calc.busy_hour_short": BUSY_HOUR, "calc.busy_hour_until": BUSY_HOUR,
+}
 ENDS = {"lo": "at the low ends of its inputs", "hi": "at the high ends of its inputs"}
 
 
@@ -30,7 +37,7 @@ def lines(book: FactBook, fact: Fact) -> Iterator[str]:
     if not fact.made_by.startswith("calc."):
         return
     if fact.trust:
-        yield "work it again: advisor calc gas-tree legs=... loads=... with the legs of the survey"
+        yield TRUSTED[fact.made_by].format(layout=fact.entity)
         return
     low, high = (keys(book, fact, pick) for pick in ENDS)
     for given, where in [(low, "")] if low == high else [(low, ENDS["lo"]), (high, ENDS["hi"])]:

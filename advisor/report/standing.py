@@ -35,6 +35,12 @@ HOW_WORDS = "How known: measured, told to us, assumed, or not surveyed (then eve
 FARTHER = "`advisor flips` goes on to the end of each scale, and tries every word and wish."
 POINTS = "Points are relative bands of common practice, not prices."
 
+HOUR = ("Simulated as the household described the hour, at the worst of what is known; "
+        "the table gives both ends.")
+HOUR_DRAWN = "Outlined is what is wanted, filled what comes; hatched is too little or too cold."
+NO_CHARTS = "The drawings are left out: install this program with its extra `charts` to have them."
+HOUR_NOT_YET = "This could not be worked out yet; the questions below say what is missing."
+
 # --- comparisons and questions on the command line
 NOT_SEPARATED = "Nothing the household asked for separates these two, and neither does the usual order."
 OPINION = "This is the estimator's own opinion, not a conclusion of the rules; nothing here checked it."
@@ -53,4 +59,5 @@ ASK_IS_FOR_OPEN = "What is merely unanswered belongs to `advisor ask`."
 NOT_PROVED_IMPOSSIBLE = "That is no proof that nothing could help; it is all that was tried."
 
 SENTENCES = frozenset(v for k, v in dict(globals()).items() if k.isupper() and isinstance(v, str))
-LABELS = frozenset({"", "yes", "no", "may or may not", "named work", "in its place", "certain", "possible"})
+LABELS = frozenset({"", "this firm's price", "yes", "no", "not worked out", "may or may not", "named work",
+                    "in its place", "certain", "possible"})

@@ -13,7 +13,7 @@ from advisor.contrast.near import Near
 from advisor.contrast.why import tree
 from advisor.facts import Fact
 from advisor.records import Advice, Finding, Judged
-from advisor.report import chapters, holding, picks, standing, technical_tables, wording
+from advisor.report import chapters, holding, hour_section, picks, pricing, standing, technical_tables, wording
 from advisor.report.claims import Block, Claim, Document, Heading, Items, Note, Para, Sentence, Table
 from advisor.report.known import yes_no
 from advisor.report.letter_parts import question_claim
@@ -27,8 +27,8 @@ def technical(advice: Advice, near: Near | None = None) -> Document:
     """The whole report as a document whose figures print their fact's id; `near` as for the letter."""
     teller = Teller(advice)
     body = [*_run(teller), *_answer(teller), *holding.in_technical(teller, near), *_fates(teller),
-            *technical_tables.checks(teller, shown(advice)),
-            *_derivations(teller), *_works(teller), *_questions(teller)]
+            *technical_tables.checks(teller, shown(advice)), *hour_section.section(teller), *_derivations(teller),
+            *_works(teller), *_questions(teller)]
     return Document(TITLE, (*body, *technical_tables.appendices(teller, body)), tokens=True)
 
 
@@ -113,6 +113,7 @@ def _fates(teller: Teller) -> Iterator[Block]:
             items += [(teller.claim("{title}", title=teller.title(judged)),), *lines]
             depths += [0, *(1 for _ in lines)]
     yield Items(tuple(items), tuple(depths))
+    yield from pricing.table(teller, listed)
 
 
 def _fate_row(teller: Teller, judged: Judged) -> tuple[Sentence, ...]:
@@ -204,7 +205,21 @@ def _works(teller: Teller) -> Iterator[Block]:
     if minded:
         yield Heading(3, "Cautions")
         yield Items(tuple(minded))
+    yield from _asked(teller, first)
     yield Para((Note(standing.LAST_WORD), Note(standing.LICENSED)))
+
+
+def _asked(teller: Teller, first: Judged) -> Iterator[Block]:
+    """What its parts and works ask of the fitter, each with its source."""
+    parts = [f"{slot}.{part}" for slot, part in first.arrangement.parts.items()]
+    family = teller.structure(first, "arrangement.family")
+    ids = [family.id] if family else []
+    items = [(teller.claim("{says}.", ids, says=teller.text(r.text, f"requirement:{r.id}")),
+              teller.claim("Source: {source}.", ids, source=teller.text(r.source.cite(), f"requirement-source:{r.id}")))
+             for r in teller.advice.rulebase.requirements.values() if r.is_asked_by(parts, first.works)]
+    if items:
+        yield Heading(3, "What its parts ask of the fitter")
+        yield Items(tuple(items))
 
 
 def _work_table(teller: Teller, first: Judged) -> Iterator[Block]:

@@ -6,7 +6,7 @@ import hashlib
 import json
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
@@ -16,13 +16,15 @@ from advisor import calc, paths
 from advisor.rulebase import lint as lint_module
 from advisor.rulebase import twins, vocabulary
 from advisor.rulebase.families import Families, read_families
-from advisor.rulebase.house import House, overlaid, read_house, retuned
+from advisor.rulebase.house import House, overlaid, read_house, retuned, supplied
 from advisor.rulebase.model import Entry, Remedy, Rule, Threshold
 from advisor.rulebase.reading import RulebaseError, read_remedies, read_rules, read_thresholds
+from advisor.rulebase.requirements import Requirement, read_requirements
 
 __all__ = ["Rulebase", "RulebaseError", "digest", "load", "load_from"]
 
-NOT_RULES = {"vocabulary", "facts", "facts-derived", "thresholds", "families", "ranking"}
+NOT_RULES = {"vocabulary", "facts", "facts-derived", "thresholds", "families", "ranking", "requirements", "fates",
+             "words"}
 DATE = date(2026, 11, 25)  # thresholds in force on this day are used when the survey has no works date
 
 
@@ -39,6 +41,7 @@ class Rulebase:
     date: date
     sha: str
     house: House | None = None
+    requirements: Mapping[str, Requirement] = field(default_factory=dict)  # printed, deciding nothing
 
     def absences(self) -> list[dict[str, Any]]:
         """Every `unless` test, once, with the sort of entity it is asked about."""
@@ -107,13 +110,16 @@ def load_from(rules_dir: Path, remedies_path: Path, extra_rules: Iterable[Rule] 
     entries |= _threshold_entries(thresholds)
     remedies = read_remedies(remedies_path, faults)
     families = read_families(rules_dir / "families.toml", faults)
+    if over:
+        over, families = supplied(over, families, faults)
+    asked = read_requirements(rules_dir / "requirements.toml", families, remedies, faults)
     ranking = tomllib.loads((rules_dir / "ranking.toml").read_text(encoding="utf-8"))
     criteria = {c["id"] for c in ranking["criterion"]}
     faults += lint_module.lint(rules, entries, thresholds, remedies, criteria)
     if faults:
         raise RulebaseError(faults)
     ordered = {r.id: r for r in sorted(rules, key=lambda r: r.id)}
-    base = Rulebase(ordered, thresholds, remedies, entries, families, ranking, DATE, "", over)
+    base = Rulebase(ordered, thresholds, remedies, entries, families, ranking, DATE, "", over, asked)
     return replace(base, sha=digest(certificate_part(base, base.date)))
 
 

@@ -1,4 +1,4 @@
-"""A firm's own overlay: rules it adds, rules it switches off with a reason, thresholds it changes.
+"""A firm's own overlay: rules it adds, rules it switches off with a reason, thresholds it changes, sizes and prices.
 
 A folder with `house.toml`::
 
@@ -16,6 +16,8 @@ A folder with `house.toml`::
     value = 150
     reason = "our fitters want more room"
 
+Sizes of its own series (`[[size]]`) and what it asks for a layout (`[[price]]`) are read by `house_parts`.
+
 A firm may be stricter than the rule base, never laxer where somebody could be hurt: what guards against harm, and what
 a document or a sum forbids, cannot be switched off, and a published figure cannot be changed.
 """
@@ -29,11 +31,13 @@ from pathlib import Path
 from typing import Any
 
 from advisor.facts import Source, Span
+from advisor.rulebase.families import Families
+from advisor.rulebase.house_parts import Layout, Price, enlarged, price_of, prices
 from advisor.rulebase.model import NATIONS, Rule, Threshold
 from advisor.rulebase.reading import ABOUT_ARRANGEMENT, read_rule, read_toml
 
 FILE, SUBJECT, OPENING = "house.toml", "house", "This firm"
-KEYS = {"firm", "rule", "off", "threshold"}
+KEYS = {"firm", "rule", "off", "threshold", "size", "price"}
 EARLIEST = date(2000, 1, 1)
 OWN = {"document": "This firm's own rule", "provenance": "COMMON PRACTICE"}
 
@@ -46,12 +50,21 @@ class House:
     rules: tuple[Rule, ...] = ()
     off: Mapping[str, str] = field(default_factory=dict)  # rule -> reason
     changed: Mapping[str, tuple[float, str]] = field(default_factory=dict)  # threshold -> value, reason
+    raw_sizes: tuple[Mapping[str, Any], ...] = ()
+    raw_prices: tuple[Mapping[str, Any], ...] = ()
+    sizes: tuple[str, ...] = ()  # titles of the parts it adds
+    prices: tuple[Price, ...] = ()
 
     def lines(self) -> list[str]:
         """What is in force, one line a change, for the reports."""
         return [*(f"added: {r.title} ({r.id})" for r in self.rules),
                 *(f"switched off: {rule}, because {reason}" for rule, reason in self.off.items()),
-                *(f"changed: {name} to {value:g}, because {reason}" for name, (value, reason) in self.changed.items())]
+                *(f"changed: {name} to {value:g}, because {reason}" for name, (value, reason) in self.changed.items()),
+                *(f"added size: {title}" for title in self.sizes), *(p.line() for p in self.prices)]
+
+    def price(self, arrangement: Layout) -> Price | None:
+        """What the firm asks for a layout, where it says."""
+        return price_of(self.prices, arrangement)
 
 
 def read_house(folder: Path, faults: list[str]) -> House:
@@ -69,7 +82,16 @@ def read_house(folder: Path, faults: list[str]) -> House:
             faults.append(f"{FILE}: [[threshold]] {table.get('id', '?')!r}: value is {value!r}. Give one number.")
             continue
         changed |= {name: (float(value), reason) for name, reason in _pairs([table], "id", "[[threshold]]", faults)}
-    return House(str(raw.get("firm", folder.name)), tuple(rules), off, changed)
+    return House(str(raw.get("firm", folder.name)), tuple(rules), off, changed, tuple(raw.get("size", [])),
+                 tuple(raw.get("price", [])))
+
+
+def supplied(house: House, families: Families, faults: list[str]) -> tuple[House, Families]:
+    """The families with the firm's sizes in them, and the firm with its prices read."""
+    larger = enlarged(house.raw_sizes, families, FILE, faults)
+    new = tuple(p.title for slot, parts in larger.slots.items() for i, p in parts.items()
+                if i not in families.slots[slot])
+    return replace(house, sizes=new, prices=prices(house.raw_prices, larger, FILE, faults)), larger
 
 
 def _pairs(tables: list[Mapping[str, Any]], key: str, place: str, faults: list[str]) -> list[tuple[str, str]]:

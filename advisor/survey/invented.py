@@ -66,11 +66,14 @@ class Home:
         return self.truth["home.kind"] in ("flat", "maisonette")
 
 
+BORES = {"lead": 12.7, "iron": 20.0, "copper": 20.2, "plastic": 20.4}  # of a service pipe as usually found [mm]
+
+
 def invent(dice: Dice) -> Home:
     """A home, its people and their wishes; each part follows from those before it."""
     home = Home()
     for part in (_building, _people, _existing, _heating, _boiler, _water, _outlets, _wishes, _cistern, _gas, _places,
-                 _electric, _least):
+                 _electric, _least, _cold_pipes):
         part(dice, home)
     return home
 
@@ -157,6 +160,13 @@ def _water(dice: Dice, home: Home) -> None:
               # a thousandth below would be lost in rounding; a share never reaches the pressure at rest
               flow_pressure=static * dice.between(0.15, 0.75),
               tested_at="busy time" if dice.happens(0.45) else "quiet time", hardness=dice.between(20, 420))
+
+
+def _cold_pipes(_dice: Dice, home: Home) -> None:
+    """Follow from the home without a throw, so that the homes of earlier versions stay what they were."""
+    area = home.truth["home.floor_area"]
+    home.tell("water", inside_pipe_length=1 + area % 9, service_length=5 + area % 17,
+              service_bore=BORES[home.truth["water.service_material"]])
 
 
 def _outlets(dice: Dice, home: Home) -> None:

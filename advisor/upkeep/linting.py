@@ -1,4 +1,4 @@
-"""Faults of a rule base that loading does not look for: chapters, braces, examples."""
+"""Faults of a rule base that loading does not look for: chapters, braces, words, examples."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from advisor.report.say import GAP
 from advisor.rulebase import Rulebase
 from advisor.rulebase.house import SUBJECT
 from advisor.rulebase.model import Rule
-from advisor.upkeep import examples
+from advisor.upkeep import examples, fates, reach, words
 
 
 def faults(base: Rulebase) -> list[str]:
@@ -23,7 +23,7 @@ def faults(base: Rulebase) -> list[str]:
     written = {*base.rules, *(base.house.off if base.house else ())}
     found += [f"{s.chapter}.md: section {s.title!r} is about {s.rule!r}, which is no rule." for s in sections.values()
               if s.rule not in written]
-    return found
+    return [*found, *fates.faults(base), *reach.faults(base)]
 
 
 def _chapter(rule: Rule, sections: dict[str, chapters.Section]) -> Iterator[str]:
@@ -40,6 +40,7 @@ def _chapter(rule: Rule, sections: dict[str, chapters.Section]) -> Iterator[str]
     texts = " ".join((section.finding, section.why, section.householder, section.rival))
     for name in sorted({n.replace("threshold:", "threshold.") for n in GAP.findall(texts)} - set(rule.shows)):
         yield f"its section fills {{{name}}}, which the rule does not show."
+    yield from words.faults(section)
 
 
 def _examples(rule: Rule, base: Rulebase) -> Iterator[str]:

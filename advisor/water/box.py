@@ -11,9 +11,9 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
-from advisor.facts import Fact, FactBook, Span, Words
+from advisor.facts import Fact, Span, Words
 
 if TYPE_CHECKING:
     from advisor.records import Arrangement
@@ -33,6 +33,12 @@ COUNTED = ("household.busy_showers", "household.busy_baths")
 NOT_BESIDE_A_BATH = ("household.shower_minutes_min", "household.bath_fill_l")
 
 
+class Facts(Protocol):
+    """Where facts are read: a fact book, or one with some answers changed."""
+
+    def about(self, name: str, entity: str) -> Fact | None: ...
+
+
 class NotComputed(ValueError):
     """Why there is no result; `reasons` are whole sentences, `fields` the survey fields that would help."""
 
@@ -45,17 +51,19 @@ class NotComputed(ValueError):
 class Reader:
     """Reads the fact book for one arrangement, gathering every reason against before it refuses."""
 
-    book: FactBook
+    book: Facts
     arrangement: Arrangement
     reasons: list[str] = field(default_factory=list)
     fields: list[str] = field(default_factory=list)
     rests_on: set[str] = field(default_factory=set)
+    used: dict[str, Fact] = field(default_factory=dict)  # every fact read, by key
 
     def fact(self, name: str, entity: str = "site") -> Fact:
         found = self.book.about(name, entity)
         if found is None:
             raise KeyError(f"{name}@{entity} is in no fact book")
         self.rests_on |= found.rests_on
+        self.used[found.key] = found
         return found
 
     def span(self, name: str, entity: str = "site", asked: bool = True) -> Span:

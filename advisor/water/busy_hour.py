@@ -60,10 +60,13 @@ class Decided:
     wanted_l_min: float
     piped_l_min: float
     got_l_min: float
+    cold: bool = False  # whether it was warmth that somebody fell short of
 
     @property
     def by(self) -> str:
         """"pipes", "heat" (warms too little as it flows) or "store" (used up)."""
+        if self.cold:
+            return "store"
         if self.piped_l_min < FLOW_SHORT * self.wanted_l_min:
             return "pipes"
         return "heat" if self.got_l_min < FLOW_SHORT * self.piped_l_min else "store"
@@ -108,7 +111,25 @@ class Reserve:
         return given
 
 
-@dataclass
+@dataclass(slots=True)
+class _Open:
+    """What runs now: the lanes with their draws, what is wanted and what the pipes give; the same until a draw ends."""
+
+    running: Sequence[tuple[_Lane, Draw]]
+    wanted: Mapping[str, float]
+    piped: Mapping[str, float]
+    own: Mapping[str, float]  # outlets with a heater of their own
+    hot: Mapping[str, float]  # the others
+    asked: float  # of the plant
+    names: tuple[str, ...]
+
+    def got(self, given_l_min: float) -> dict[str, float]:
+        """What each outlet gets while the plant gives this much."""
+        part = given_l_min / self.asked if self.asked else 1.0
+        return {**self.own, **self.hot} if part == 1.0 else {**self.own, **{n: q * part for n, q in self.hot.items()}}
+
+
+@dataclass(slots=True)
 class _Lane:
     draws: Sequence[Draw]
     at: int = 0
@@ -169,6 +190,15 @@ def simulate(plan: Plan, plant: Plant, flows: Flows, cold_c: float, mixed_c: flo
                hour.first_cold_min, hour.decided)
 
 
+def first_cold(plan: Plan, plant: Plant, flows: Flows, cold_c: float, mixed_c: float,
+               electric_kw: Mapping[str, float]) -> float | None:
+    """The first minute in which the water comes too cold, and no further; None where that never happens [min]."""
+    hour = _Hour(plan, plant, flows, cold_c, mixed_c, electric_kw, None, STEP_S)
+    while hour.first_cold_min is None and hour.minute < LONGEST_MIN and hour.step():
+        pass
+    return hour.first_cold_min
+
+
 class _Hour:
     """The moving parts of one run."""
 
@@ -186,44 +216,56 @@ class _Hour:
         self.store_c: list[float] = []
         self.known: dict[tuple[str, ...], Mapping[str, float]] = {}
         self.first_cold_min: float | None = None
+        self.now: _Open | None = None
         self.open_before: tuple[str, ...] = ()
         self.last_top: float | None = None
 
     def step(self) -> bool:
         """One step of drawing; False when every draw is done."""
+        if self.now is None or self.reserve is not None:
+            self.now = self._opened()
+        now = self.now
+        if now is None:
+            return False
+        before = self.plant.hot_c()
+        given = self.plant.serve(self.step_s, now.asked, self.cold_c, self.mixed_c)
+        got = now.got(given.l_min)
+        self._note(now, got, given.mixed_c, before)
+        minutes = self.step_s / SECONDS_A_MINUTE
+        for lane, d in now.running:
+            at = lane.at
+            if lane.ran(minutes, got[d.outlet] * minutes):
+                self._given_up(d, now, got)
+            if lane.at != at:
+                self.now = None
+        self._keep_store(self.step_s)
+        return True
+
+    def _opened(self) -> _Open | None:
+        """What runs next; None when every draw is done."""
         while self.phases and all(lane.draw() is None for lane in self.phases[0]):
             self.phases.pop(0)
         if not self.phases:
-            return False
+            return None
         running = [(lane, d) for lane in self.phases[0] if (d := lane.draw()) is not None]
-        wanted: dict[str, float] = {}
-        for _, d in running:
-            wanted[d.outlet] = d.l_min
+        wanted = {d.outlet: d.l_min for _, d in running}
         piped = self._piped(wanted)
         own = {n: min(piped[n], instant_flow(kw, self.mixed_c - self.cold_c))
                for n, kw in self.electric_kw.items() if n in wanted}
         hot = {n: q for n, q in piped.items() if n not in own}
-        before, asked = self.plant.hot_c(), sum(hot.values())
-        given = self.plant.serve(self.step_s, asked, self.cold_c, self.mixed_c)
-        part = given.l_min / asked if asked else 1.0
-        got = own | {n: q * part for n, q in hot.items()}
-        self._note(wanted, got, given.mixed_c, own, before)
-        if self.decided is None and any(c.first_short_min is not None for c in self.curves.values()):
-            self.decided = Decided(sum(wanted.values()), sum(piped.values()), sum(got.values()))
-        for lane, d in running:
-            if lane.ran(self.step_s / SECONDS_A_MINUTE, got[d.outlet] * self.step_s / SECONDS_A_MINUTE):
-                self._given_up(d, wanted, piped, got)
-        self._keep_store(self.step_s)
-        return True
+        return _Open(running, wanted, piped, own, hot, sum(hot.values()), tuple(wanted))
 
-    def _given_up(self, draw: Draw, wanted: Mapping[str, float], piped: Mapping[str, float],
-                  got: Mapping[str, float]) -> None:
+    def _given_up(self, draw: Draw, now: _Open, got: Mapping[str, float]) -> None:
         """A bath that does not fill in an hour was short of flow from its start."""
         curve = self.curves[draw.outlet]
         if curve.first_short_min is None:
             curve.kind, curve.first_short_min = "flow", max(0.0, self.minute - HOUR_MIN)
+        self._decide(now, got)
+
+    def _decide(self, now: _Open, got: Mapping[str, float]) -> None:
         if self.decided is None:
-            self.decided = Decided(sum(wanted.values()), sum(piped.values()), sum(got.values()))
+            cold = any(self.curves[n].kind == "cold" for n in now.wanted)
+            self.decided = Decided(sum(now.wanted.values()), sum(now.piped.values()), sum(got.values()), cold)
 
     def rest(self) -> None:
         self.plant.serve(REST_S, 0.0, self.cold_c, self.mixed_c)
@@ -237,28 +279,37 @@ class _Hour:
             return self.reserve.add(self.step_s, wanted, self.known[key])
         return self.known[key]
 
-    def _note(self, wanted: Mapping[str, float], got: Mapping[str, float], mixed_c: float, own: Mapping[str, float],
-              before: float | None) -> None:
-        keep = self.minute * SECONDS_A_MINUTE >= self.kept_s or tuple(wanted) != self.open_before
+    def _note(self, now: _Open, got: Mapping[str, float], mixed_c: float, before: float | None) -> None:
+        keep = self.minute * SECONDS_A_MINUTE >= self.kept_s or now.names != self.open_before
+        minutes, short = self.step_s / SECONDS_A_MINUTE, False
         for name, flow in got.items():
-            warm = self.mixed_c if name in own else mixed_c
+            warm = self.mixed_c if name in now.own else mixed_c
             curve = self.curves[name]
-            curve.litres += flow * self.step_s / SECONDS_A_MINUTE
-            curve.ran_min += self.step_s / SECONDS_A_MINUTE
-            curve.least_l_min, curve.coldest_c = min(curve.least_l_min, flow), min(curve.coldest_c, warm)
-            kind = curve.short(flow, warm)
-            if curve.first_short_min is None and kind:
-                curve.kind = kind
-                curve.first_short_min = self._crossing(before) if kind == "cold" else self.minute
-            if kind == "cold" and self.first_cold_min is None:
-                self.first_cold_min = self._crossing(before)
+            curve.litres += flow * minutes
+            curve.ran_min += minutes
+            if flow < curve.least_l_min:
+                curve.least_l_min = flow
+            if warm < curve.coldest_c:
+                curve.coldest_c = warm
+            if kind := curve.short(flow, warm):
+                self._fell_short(curve, kind, before)
+                short = True
             if keep:
                 curve.minutes.append(self.minute)
                 curve.l_min.append(flow)
                 curve.mixed_c.append(warm)
+        if short:
+            self._decide(now, got)
         if keep:
             self.kept_s = self.minute * SECONDS_A_MINUTE + KEEP_EVERY_S
-        self.open_before, self.last_top = tuple(wanted), before
+        self.open_before, self.last_top = now.names, before
+
+    def _fell_short(self, curve: Curve, kind: str, before: float | None) -> None:
+        if curve.first_short_min is None:
+            curve.kind = kind
+            curve.first_short_min = self._crossing(before) if kind == "cold" else self.minute
+        if kind == "cold" and self.first_cold_min is None:
+            self.first_cold_min = self._crossing(before)
 
     def _crossing(self, before: float | None) -> float:
         """When the store's top passed the temperature wanted: inside the step before this one, by a straight line."""

@@ -7,23 +7,20 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from advisor.calc.pipes import bore
 from advisor.facts import Span, Words
 from advisor.water.box import NOT_LISTED, Reader
 from advisor.water.busy_hour import Flows, Reserve
 from advisor.water.demand import Tap
+from advisor.water.gravity import SHARED_MM, by_gravity
 from advisor.water.network import House, Outlet, Section, solve
-from advisor.water.parts import Cistern, Pipe, WeakestOf, fit_supply
-from advisor.water.plants import HeatingStore, Instant, Plant, Stored, exchanger_kw_k
+from advisor.water.parts import WeakestOf, fit_supply
+from advisor.water.plants import Assisted, HeatingStore, Instant, Plant, Stored, exchanger_kw_k
 from advisor.water.store import Heating, Store, coil_kw_per_k
 
 # Common practice, no document: where a coil lies, where its thermostat sits, how far it lets the water cool, how hot
-# a boiler's water comes, how far above the set point a heat pump or electric boiler goes, what a low-pressure rose is.
+# a boiler's water comes, how far above the set point a heat pump or electric boiler goes.
 COIL_COVERS, SENSOR_AT, DIFFERENTIAL_K = 1 / 3, 1 / 3, 5.0
 BOILER_FLOW_C, MILD_FLOW_OVER_K = 80.0, 5.0
-LOW_PRESSURE_BAR = 0.1
-# The pipe behind the closed formula for gravity showers: 8 m of 22 mm for all (or as surveyed), 4 m of 15 mm to each.
-SHARED_M, SHARED_MM, SHARED_K, OWN_M, OWN_MM, OWN_K, MIXED_C = 8.0, 22.0, 4.0, 4.0, 15.0, 8.0, 40.0
 SIZES_MM = (15.0, 22.0, 28.0, 35.0)
 MILD = ("heat pump", "electric boiler")
 MAINS, LOFT, OWN, TANK = "mains", "loft cistern", "own cistern", "break tank"
@@ -46,7 +43,7 @@ class Home:
     feed: str  # where its water comes from: "mains", "loft cistern", "own cistern", "break tank"
 
 
-def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
+def home(reader: Reader, outlets: Sequence[str], kind: bool, piped: bool = True) -> Home:
     """The kind or the demanding end of the home with this arrangement in it.
 
     Parameters
@@ -54,6 +51,7 @@ def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
     reader : the facts, which gathers what stands against a result
     outlets : entities of the outlets
     kind : True for the end at which the first shortfall comes last
+    piped : whether the pipes have a say; else every outlet gets the flow wanted of it
 
     Returns
     -------
@@ -78,7 +76,7 @@ def home(reader: Reader, outlets: Sequence[str], kind: bool) -> Home:
     if store == "as found":
         store, feed = _as_found(reader)
     cold_c, mixed_c = (reader.span(f"threshold.{n}", asked=False).lo for n in ("winter_cold_c", "mixed_c"))
-    flows, reserve = _supply(reader, taps, feed, helper, kind)
+    flows, reserve = _supply(reader, taps, feed, helper, kind) if piped else (dict, lambda: None)
     plant = _plant(reader, store, kind)
     electric = _electric(reader, taps, helper)
     showers, baths = (reader.span(f"household.{n}").hi > 0 for n in ("busy_showers", "busy_baths"))
@@ -215,18 +213,11 @@ def _mains(reader: Reader, source: WeakestOf, useful_bar: float) -> Flows:
 def _gravity(taps: Sequence[Tap], head_m: float, pumped_l_min: float, size_mm: float) -> Flows:
     """A cistern through the pipe behind the closed formula; outlets made for low pressure; a pump for the showers."""
     kinds = {t.name: t.kind for t in taps}
-    shared = Section("shared", "cistern", (Pipe("shared pipe", bore(size_mm)[0], SHARED_M, SHARED_K),), 0.0, MIXED_C)
 
     def flows(wanted: Mapping[str, float]) -> Mapping[str, float]:
         pumped = {n: min(q, pumped_l_min) for n, q in wanted.items() if pumped_l_min and kinds[n] == "shower"}
         others = {n: q for n, q in wanted.items() if n not in pumped}
-        if not others:
-            return pumped
-        own = tuple(Section(n, "shared", (Pipe("own pipe", bore(OWN_MM)[0], OWN_M, OWN_K),), 0.0, MIXED_C)
-                    for n in others)
-        house = House((Cistern("cistern", head_m),), (shared, *own),
-                      tuple(Outlet(n, q / math.sqrt(LOW_PRESSURE_BAR), n, at_most=q) for n, q in others.items()))
-        return pumped | dict(solve(house, others).flows)
+        return pumped | dict(by_gravity(head_m, others, size_mm)) if others else pumped
 
     return flows
 
@@ -242,7 +233,9 @@ def _plant(reader: Reader, store: str, kind: bool) -> Callable[[int], Plant]:
     if store == "none":
         return lambda layers: Instant(power)
     litres = reader.span("store.litres_l", a.id).lo
-    if store == "built-in":
+    if store == "built-in":  # makers either warm the draw on its way and top it up from the store, or heat its bottom
+        if kind:
+            return lambda layers: Assisted(Store(litres, layers, set_c, Heating(power, set_c)), power)
         return lambda layers: Stored(Store(litres, layers, set_c, Heating(power, set_c)), pauses=True)
     if ("store.coil_return", "source.heating_return") not in a.links:
         return lambda layers: Stored(Store(litres, layers, set_c, _element(power, set_c)))

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 
 from advisor.facts import ANYTHING, Span
 from advisor.water.box import NotComputed, Reader
-from advisor.water.busy_hour import STEP_S, Run, simulate
+from advisor.water.busy_hour import STEP_S, Run
 from advisor.water.demand import Plan, plans
 from advisor.water.home import Home, home
+from advisor.water.memo import RUNS, remembered
 from advisor.water.store import FEW, MANY
 
 if TYPE_CHECKING:
@@ -126,10 +127,11 @@ def busy_hour(book: FactBook, arrangement: Arrangement, outlets: Sequence[str], 
 def _cases(homes: Sequence[Home], counts: Sequence[tuple[int, int]], step_s: float) -> list[Case]:
     made = []
     for h, kind in zip(homes, (False, True), strict=True):
+        flows = remembered(h.flows)
         for showers, baths in counts:
             for plan in plans(h.taps, showers, h.shower_min, baths, h.bath_l):
                 for layers in (FEW, MANY) if h.layered else (FEW,):
-                    run = simulate(plan, h.plant(layers), h.flows, h.cold_c, h.mixed_c, h.electric_kw, h.reserve(),
+                    run = RUNS.run(plan, h.plant(layers), flows, h.cold_c, h.mixed_c, h.electric_kw, h.reserve(),
                                    step_s)
                     made.append(Case(kind, showers, baths, plan, layers, run))
     return made

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from advisor.calc.constants import WATER_KJ_KG_K
 from advisor.calc.instantaneous import instant_flow
@@ -12,8 +11,7 @@ from advisor.water.store import SECONDS_A_MINUTE, Store
 NEVER_MIN = float("inf")
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(NamedTuple):
     """What one step gave: mixed flow that can be served at temperature [l/min], and its temperature [C]."""
 
     l_min: float
@@ -102,6 +100,28 @@ class Stored:
 
     def settled(self) -> bool:
         return not self.store.reheating
+
+
+class Assisted(Stored):
+    """A boiler that warms the draw as it flows and takes only the rest from its built-in store, reheated between draws.
+
+    The kindest way to build a storage combination boiler: none of its heat is left behind as lukewarm water.
+    """
+
+    def __init__(self, store: Store, power_kw: float):
+        super().__init__(store, pauses=True)
+        self.power_kw = power_kw
+
+    def serve(self, seconds: float, l_min: float, cold_c: float, mixed_c: float) -> Given:
+        if l_min <= 0:
+            return super().serve(seconds, l_min, cold_c, mixed_c)
+        own = min(l_min, instant_flow(self.power_kw, mixed_c - cold_c))
+        self.heating_lost_min += seconds / SECONDS_A_MINUTE
+        top, rest = self.store.top_c, l_min - own
+        share = 1.0 if top <= mixed_c else (mixed_c - cold_c) / (top - cold_c)
+        leaving = self.store.step(seconds, share * rest, cold_c, 0.0)
+        from_store = min(mixed_c, cold_c + share * (leaving - cold_c)) if top <= mixed_c else mixed_c
+        return Given(l_min, (own * mixed_c + rest * from_store) / l_min)
 
 
 class HeatingStore(Stored):

@@ -102,6 +102,7 @@ class Store:
         top = layers - 1
         self.coil = max(1, round(layers * heating.covers)) if heating else 1
         self.sensor = min(top, int(layers * heating.sensor)) if heating else 0
+        self.levelled = self.coil - 1, self.coil - 1  # lowest and highest layer of the stretch the reheat last levelled
 
     @property
     def top_c(self) -> float:
@@ -122,71 +123,77 @@ class Store:
 
         `allowed_kw` caps the reheat from outside: a shared boiler, or 0 while something else has it.
         """
+        if not flow_l_min:
+            leaving = self.temperatures[-1]
+            self._warm(seconds, allowed_kw)
+            return leaving
         drawn_l = flow_l_min * seconds / SECONDS_A_MINUTE
-        parts = max(1, int(drawn_l / (MOST_TURN * self.each_l)) + 1) if drawn_l else 1
+        parts = int(drawn_l / (MOST_TURN * self.each_l)) + 1
         left = 0.0
         for _ in range(parts):
-            left += self._advance(seconds / parts, drawn_l / parts, inlet_c, allowed_kw)
+            left += self._displace(drawn_l / parts, inlet_c)
+            self._warm(seconds / parts, allowed_kw)
         return left / parts
 
-    def _advance(self, seconds: float, drawn_l: float, inlet_c: float, allowed_kw: float | None) -> float:
-        leaving = self._displace(drawn_l, inlet_c) if drawn_l else self.temperatures[-1]
+    def _warm(self, seconds: float, allowed_kw: float | None) -> None:
         if self.loss_kw_k:
             self._lose(seconds)
         if self.heating is not None:
             self._reheat(self.heating, seconds, allowed_kw)
-        return leaving
 
     def _displace(self, drawn_l: float, inlet_c: float) -> float:
         """Push everything up by a volume; second order in time, so that the layers alone decide the mixing."""
         share = drawn_l / self.each_l / 2
-        keep, whole = 1 - share, 1 + share
-        temperatures = self.temperatures
+        keep, take = (1 - share) / (1 + share), share / (1 + share)
+        moved = []
         flux = 2 * inlet_c  # twice the mean temperature that crosses the layer's lower edge
-        for i, old in enumerate(temperatures):
-            new = (keep * old + share * flux) / whole
-            temperatures[i] = new
+        for old in self.temperatures:
+            new = keep * old + take * flux
+            moved.append(new)
             flux = old + new
-        self.brought_kj += drawn_l * WATER_KJ_KG_K * inlet_c
-        self.given_kj += drawn_l * WATER_KJ_KG_K * flux / 2
+        self.temperatures = moved
+        self.levelled = self.coil - 1, self.coil - 1
+        kj_k = drawn_l * WATER_KJ_KG_K
+        self.brought_kj += kj_k * inlet_c
+        self.given_kj += kj_k * flux / 2
         return flux / 2
 
     def _lose(self, seconds: float) -> None:
         share = self.loss_kw_k * seconds / self.layers / self.kj_k
-        temperatures = self.temperatures
-        lost = 0.0
-        for i, t in enumerate(temperatures):
-            fall = share * (t - self.round_c)
-            temperatures[i] = t - fall
-            lost += fall
-        self.lost_kj += lost * self.kj_k
+        round_c, before = self.round_c, sum(self.temperatures)
+        self.temperatures = [t - share * (t - round_c) for t in self.temperatures]
+        self.lost_kj += (before - sum(self.temperatures)) * self.kj_k
 
     def _reheat(self, heating: Heating, seconds: float, allowed_kw: float | None) -> None:
-        at_sensor = self.temperatures[self.sensor]
+        temperatures, coil = self.temperatures, self.coil
+        at_sensor = temperatures[self.sensor]
         if at_sensor >= heating.set_c:
             self.reheating = False
         elif at_sensor < heating.set_c - heating.differential_k:
             self.reheating = True
         if not self.reheating:
             return
-        coil = self.coil
-        kw = heating.kw_at(sum(self.temperatures[:coil]) / coil)
+        kw = heating.kw_at(sum(temperatures[:coil]) / coil)
         kw = kw if allowed_kw is None else min(kw, allowed_kw)
         if kw <= 0:
             return
         rise = kw * seconds / (coil * self.kj_k)
         for i in range(coil):
-            self.temperatures[i] += rise
+            temperatures[i] += rise
         self.heated_kj += kw * seconds
-        self._rise_up(coil - 1)
+        self._rise_up()
 
-    def _rise_up(self, warmed: int) -> None:
-        """Warm water rises: layers that stand hotter than the one above them mix with it, heat and all."""
+    def _rise_up(self) -> None:
+        """Warm water rises: layers that stand hotter than the one above them mix with it, heat and all.
+
+        What the last reheat levelled is one stretch again at once: its lower end was warmed, so it stands hotter than
+        its upper end. Only a draw-off parts it.
+        """
         temperatures, top = self.temperatures, self.layers - 1
-        low = high = warmed
-        total = temperatures[warmed]
+        low, high = self.levelled
+        total = sum(temperatures[low:high + 1])
+        mean = total / (high - low + 1)
         while True:
-            mean = total / (high - low + 1)
             if high < top and mean > temperatures[high + 1]:
                 high += 1
                 total += temperatures[high]
@@ -195,8 +202,10 @@ class Store:
                 total += temperatures[low]
             else:
                 break
+            mean = total / (high - low + 1)
         if high > low:
             temperatures[low:high + 1] = [mean] * (high - low + 1)
+        self.levelled = low, high
 
 
 def minutes_to(litres: float, layers: int, start_c: float, inlet_c: float, flow_l_min: float, below_c: float,

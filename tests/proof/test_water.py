@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.water.measured import beside, measured, washing_l_day
+from advisor.water import household
 from advisor.water.network import solve
 from advisor.water.store import FEW, MANY, Heating, minutes_to
 from tests import homes
@@ -13,7 +13,7 @@ from tests.water import engines, houses
 from tests.water.test_outcome import inner_points, ranged
 
 pytestmark = pytest.mark.proof
-HOUSES, POINTS = 200, 60
+HOUSES, POINTS, DAYS = 200, 60, 3000
 FULL_L_MIN, SHARE, LITTLE_L_MIN = 3.0, 0.01, 0.05  # below 3 l/min a pipe may be neither laminar nor turbulent
 
 
@@ -68,14 +68,19 @@ def test_the_store_beside_a_live_tank_engine() -> None:
 
 
 def test_draw_offs_beside_measured_statistics() -> None:
-    """62 l and 8 min a shower, 80 l a bath, 122 l of hot water a day: typed from the published studies."""
-    entries = homes.base().survey_entries()
-    minutes, flow, bath = (entries[n].typical for n in ("household.shower_minutes_min", "outlet.flow_l_min",
-                                                        "household.bath_fill_l"))
-    pairs = {(b.what, b.unit): b for b in beside(minutes, flow, 1, bath)}
-    assert [pairs[k].measured for k in (("one shower", "min"), ("one shower", "l"), ("one bath", "l"))] == [8, 62, 80]
-    washing = washing_l_day(2.4, 51.9, 15.2, 40.0)
+    """62 l and 8 min a shower, 80 l a bath, 4.4 showers and 1.3 baths a week, 122 l of hot water a day in 2.4 people's home."""
+    days = [household.generate(household.habits(3), seed) for seed in range(DAYS)]
+    found = {(c.what, c.document): c for c in household.statistics(days, 3)}
+    typed = {"length of a shower": 8.0, "flow of a shower": 7.75, "water of a shower": 62.0, "water of a bath": 80.0,
+             "showers a person": 4.4, "baths a person": 1.3, "hot water a person": 122 / 2.4}
+    said, worst = [], 0.0
+    for what, wanted in typed.items():
+        (got,) = (c.generated for (name, _), c in found.items() if name == what)
+        worst = max(worst, abs(got / wanted - 1))
+        said.append(f"{what} {got:.1f} ({wanted:.1f})")
+    assert worst < 0.05
+    shares = {w: c.generated for (w, _), c in found.items() if "share" in w}
     record("draw-offs beside measured homes",
-           f"typical shower {minutes:g} min, {minutes * flow:g} l (measured 8 min, 62 l); typical bath {bath:g} l (80 l); "
-           f"showers and baths of 2.4 people by the measured habits {washing:.0f} l hot a day, of "
-           f"{measured('day_l'):g} l measured for everything: taps are not generated")
+           f"{DAYS} generated days of 3 people, measured means in brackets: {', '.join(said)}; furthest off {worst:.1%}. "
+           f"Showers, baths, taps take {', '.join(f'{v:.0f} %' for v in shares.values())} of the hot water; the IEA task "
+           "assumed 40, 10, 50 %")

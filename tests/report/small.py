@@ -134,7 +134,7 @@ def advice(combi_flow: float = 12.28, store_flow: float = 23.5, title: str = "",
                 {"id": "save_space", "title": "space taken indoors", "fact": "space.litres_l", "edges": [0]}]
     ranking = {"criterion": criteria, "default_order": ["low_price", "save_space"]}
     heads = Remedy("smaller-heads", "Fit smaller shower heads", (), "plumber", "small", "hours")
-    base = SimpleNamespace(
+    base = SimpleNamespace(requirements={},
         house=None,
         rules=RULES, vocabulary=VOCABULARY, ranking=ranking, remedies={"smaller-heads": heads},
         thresholds={"useful_bar": Threshold("useful_bar", "bar", "useful pressure", Source("A code", "4"), (

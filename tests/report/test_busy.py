@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from advisor.report import busy
 from advisor.report.wording import NBSP
 from tests import homes
@@ -43,3 +45,21 @@ def test_the_advice_is_untouched() -> None:
     before = len(advice.book.facts)
     busy.simulate(advice, advice.families())
     assert len(advice.book.facts) == before
+
+
+def test_the_pipe_that_decides_is_named_with_what_it_costs() -> None:
+    """17 l/min at 1.4 bar of 3.4: at 1.5 bar 17 (1.9 / 2.0)^(1/1.85) = 16.5. In 5 m of 15 mm, half as much again for bends:
+    v = 16.5 / 60000 / 0.0001453 = 1.89 m/s, f = 0.0256, 0.0256 x 7.5 / 0.0136 x 999.7 x 1.89^2 / 2 = 25,200 Pa. Without
+    it 16.5 (1 - 0.252 / 1.9)^(-1/1.85) = 17.8: it costs 1.3 l/min.
+    """
+    survey = homes.survey(homes.DEMO).with_changes({
+        "water.flow": "17 l/min", "water.inside_pipe": "15 mm", "water.inside_pipe_length": "5 m"})
+    advice = homes.quick(survey)
+    judged = next(j for j in advice.judged if j.id == "boiler-unvented-cylinder:scullery-180l-18kw")
+    (outcome,) = busy.simulate(advice, [judged])
+    said = busy.costly_pipes(advice, outcome).replace(NBSP, " ")
+    assert said.startswith("The 5.0 m of 15 mm pipe indoors costs 1.")
+    assert advice.fact("inside_pipe.costs_l_min").value.lo == pytest.approx(1.3, abs=0.15)
+    unknown = homes.quick(homes.survey(homes.DEMO).with_changes({"water.flow": "17 l/min"}))
+    (outcome,) = busy.simulate(unknown, [next(j for j in unknown.judged if j.id == judged.id)])
+    assert "measure the pipe indoors" in busy.costly_pipes(unknown, outcome)

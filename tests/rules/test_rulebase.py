@@ -8,7 +8,7 @@ from datetime import date
 
 import pytest
 
-from advisor import paths
+from advisor import paths, rulebase
 from advisor.facts import PROVENANCES
 from advisor.report import chapters
 from advisor.rulebase.model import EFFECTS, NATIONS, Rule
@@ -16,7 +16,7 @@ from advisor.upkeep import examples, linting
 from tests import homes
 from tests.rules import rulegraph
 
-OTHERS = {"vocabulary", "facts", "facts-derived", "thresholds", "families", "ranking"}
+OTHERS = rulebase.NOT_RULES
 RAW = {path.stem: tomllib.loads(path.read_text(encoding="utf-8"))["rule"]
        for path in sorted(paths.RULES.glob("*.toml")) if path.stem not in OTHERS}
 TABLES = [(subject, raw) for subject, rules in RAW.items() for raw in rules]

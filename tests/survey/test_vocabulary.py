@@ -19,7 +19,8 @@ FIELDS = {
     "wishes": "outlets_at_once lasts_busy_hour no_pumps no_loft_tank no_cylinder backup_heat no_heating_pause "
               "low_running_cost low_price little_disruption save_space",
     "outlets.NAME": "kind flow at_once",
-    "water": "static_pressure flow flow_pressure tested_at stop_tap shared service_material hardness inside_pipe",
+    "water": "static_pressure flow flow_pressure tested_at stop_tap shared service_material hardness inside_pipe "
+             "inside_pipe_length service_length service_bore",
     "gas": "supply meter_capacity working_pressure worked_design",
     "gas.legs.NAME": "size length elbows seen",
     "gas.appliances.NAME": "input",

@@ -166,3 +166,19 @@ def test_thermostat_waits_for_its_differential() -> None:
 def test_an_empty_store_is_refused() -> None:
     with pytest.raises(ValueError, match="must be above 0"):
         Store(0, 12, 60.0)
+
+
+def test_blended_from_one_stirred_layer() -> None:
+    """Fully mixed, drawn as 40 C water: hot flow q (40-10)/(T-10) takes q x 30 K out whatever T is, so T falls in a straight line.
+
+    150 l, 9 l/min, 60 -> 40 C: 150 x 20 / (9 x 30) = 11.11 min; with 3 kW, 42.99 K l/min come back: 150 x 20 / (270 - 42.99)
+    = 13.22 min.
+    """
+    assert minutes_to(150, 1, 60.0, 10.0, 9.0, 40.0, None, 40.0) == pytest.approx(11.11, rel=0.005)
+    assert minutes_to(150, 1, 60.0, 10.0, 9.0, 40.0, bottom(3), 40.0) == pytest.approx(13.22, rel=0.01)
+
+
+def test_blended_from_a_store_that_keeps_its_layers() -> None:
+    """Plug flow without reheat: every litre at 60 C makes 50/30 litres at 40 C: 150 x 50 / 30 / 9 = 27.78 min, reached from below."""
+    gaps = [27.78 - minutes_to(150, n, 60.0, 10.0, 9.0, 40.0, None, 40.0, step_s=2.0) for n in (100, 400)]
+    assert 0 < gaps[1] < gaps[0] and gaps[1] < 0.03 * 27.78
