@@ -60,9 +60,11 @@ def test_questions(name: str) -> None:
     """Budgets in seconds: why, rather, whatif 1; unlock 2; ask 3, at worst 10; flips 5. Printed, not asserted."""
     advice = homes.advice(name)
     last = advice.families()[-1].id
-    spent = {"why": timed(lambda: why(advice, last), 3), "rather": timed(lambda: rather(advice, advice.judged[0].id, last), 3),
+    spent = {"why": timed(lambda: why(advice, last), 3),
+             "rather": timed(lambda: rather(advice, advice.judged[0].id, last), 3),
              "whatif": timed(lambda: whatif(advice, {"household.busy_baths": "1"}, "plain"), 3),
              "unlock": timed(lambda: [unlock(advice, j.id) for j in advice.families() if j.verdict == "ruled_out"], 1),
-             "ask": timed(lambda: ask._ask(advice), 1), "flips": timed(lambda: flips._flips(advice), 1)}
+             "ask": timed(lambda: ask.ask.__wrapped__(advice), 1),
+             "flips": timed(lambda: flips.flips.__wrapped__(advice), 1)}
     print(f"\n{name}: " + ", ".join(f"{k} {v:.0f} ms" for k, v in spent.items())
           + " (unlock: every ruled-out kind of layout together)")
