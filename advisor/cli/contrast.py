@@ -68,11 +68,12 @@ def ask(survey: SurveyPath, as_json: AsJson = False, house: House = None) -> Non
 def flips(survey: SurveyPath, as_json: AsJson = False, house: House = None) -> None:
     """How far each survey value is from changing the advice, and to what."""
     from advisor.contrast.flips import flips as search
+    from advisor.contrast.near import pairs
     from advisor.report.flipping import flips_document, flips_json
 
     advice = _advise(survey, house=house)
-    answer = search(advice)
-    _say(advice, flips_document(advice, answer), flips_json(answer), as_json)
+    answer, two = search(advice), pairs(advice)
+    _say(advice, flips_document(advice, answer, two), flips_json(answer, two), as_json)
 
 
 def rival(survey: SurveyPath, quote: Annotated[Path, typer.Argument(metavar="QUOTE", help="A quote file.")],

@@ -188,7 +188,7 @@ def steps_between(entry: Entry, start: float, end: float) -> int:
     sizes = _sizes_beyond(entry, start, end > start)
     if sizes is not None:
         return sum(min(start, end) <= s <= max(start, end) for s in sizes)
-    return math.ceil(round(abs(end - start) / step_of(entry), 6))
+    return math.ceil(round(abs(end - start) / step_of(entry), 3))  # an edge is written with six figures
 
 
 def _sizes_beyond(entry: Entry, start: float, above: bool) -> list[float] | None:

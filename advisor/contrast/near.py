@@ -92,6 +92,7 @@ def _turning(search: Search, names: Sequence[str], within: int) -> Mapping[str, 
     return {n: b.kept for n, b in alone.items() if b is not None and not search.stays(b)}
 
 
+@once
 def pairs(advice: Advice) -> Pairs:
     """The two readings that change the advice together by the fewest steps, though neither does by itself."""
     search = Search(advice)

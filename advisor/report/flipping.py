@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from advisor.contrast.flips import Edge, Flip, Flips
+from advisor.contrast.near import Pairs
 from advisor.facts import Fact
 from advisor.records import Advice
 from advisor.report import picks, standing
@@ -15,19 +16,50 @@ from advisor.report.say import Piece, Teller
 MOST_HOLDS = 3
 
 
-def flips_json(answer: Flips) -> dict[str, Any]:
-    """The contract's JSON of `flips`."""
+def flips_json(answer: Flips, two: Pairs | None = None) -> dict[str, Any]:
+    """The contract's JSON of `flips`; with `two`, the nearest pair of readings and how far it was looked for."""
     def side(edge: Edge | None) -> dict[str, Any] | None:
         return {"at": edge.at, "to": edge.to, "steps": edge.steps} if edge else None
 
     return {"recommended": answer.recommended, "all_off_by_steps": answer.together, "fields": [
         {"field": f.field, "value": f.value, "below": side(f.below), "above": side(f.above), "choices": dict(f.choices),
-         "proved": f.proved, "distance_in_steps": f.steps} for f in answer.fields]}
+         "proved": f.proved, "distance_in_steps": f.steps} for f in answer.fields]} | (_pair_json(two) if two else {})
 
 
-def flips_document(advice: Advice, answer: Flips) -> Document:
-    """What holds, then each answer that could change it, the nearest first, then those that cannot."""
-    return Document("flips", tuple(_blocks(Teller(advice), answer)))
+def _pair_json(two: Pairs) -> dict[str, Any]:
+    found = two.nearest
+    return {"pair": {"fields": [{"field": f, "at": at, "steps": n} for f, at, n in zip(
+        found.fields, found.at, found.steps, strict=True)], "to": found.to} if found else None,
+            "pair_searched": {"within_steps": two.within, "readings": two.readings, "covered": two.covered}}
+
+
+def flips_document(advice: Advice, answer: Flips, two: Pairs | None = None) -> Document:
+    """What holds, then each answer that could change it, the nearest first, the nearest pair, those that cannot."""
+    teller = Teller(advice)
+    return Document("flips", (*_blocks(teller, answer), *(_pair(teller, two) if two and two.readings > 1 else ())))
+
+
+def _pair(teller: Teller, two: Pairs) -> Iterator[Block]:
+    """Two readings that change the advice only together, or that none do, and how far that was tried."""
+    ids = picks.fate_ids(teller.advice, teller.advice.judged[0])
+    yield Heading(2, "Two readings together")
+    tried = {"n": teller.count("pair-steps", two.within), "m": teller.count("paired", two.readings)}
+    if two.nearest is None:
+        yield Para((teller.claim(
+            "No two of the {m} readings that hold alone change it together within {n} steps of their instruments."
+            if two.covered else "No two of {m} readings were found to change it within {n} steps; not all were tried.",
+            ids, **tried),))
+        return
+    found = two.nearest
+    change = ";".join(f"{f}={t}" for f, t in sorted(zip(found.fields, found.at, strict=True)))
+    gaps = {f"f{n}": teller.code(f, f"field:{f}") for n, f in enumerate(found.fields)}
+    gaps |= {f"a{n}": Piece(t, f"change:{f}={t}") for n, (f, t) in enumerate(zip(found.fields, found.at, strict=True))}
+    gaps |= {f"w{n}": Piece(teller.advice.survey.answers[f].read, f"answer:{f}") for n, f in enumerate(found.fields)}
+    gaps["to"] = _outcome(teller, found.to, change)
+    yield Para((teller.fill("{f0} at {a0} (now {w0}) and {f1} at {a1} (now {w1}): the advice is {to}.", gaps, ids),
+                teller.claim("Neither changes it alone within {n} steps; no nearer pair of {m} readings does."
+                             if two.covered else "Neither changes it alone within {n} steps ({m} readings paired).",
+                             ids, **tried)))
 
 
 def _blocks(teller: Teller, answer: Flips) -> Iterator[Block]:

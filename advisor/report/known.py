@@ -12,7 +12,7 @@ from advisor import calc
 from advisor.contrast import quick
 from advisor.contrast.ask import ask
 from advisor.contrast.flips import flips, steps_between
-from advisor.contrast.near import WINDOW
+from advisor.contrast.near import PAIR_WINDOW, WINDOW, pairs
 from advisor.contrast.unlock import unlock
 from advisor.contrast.why import tree
 from advisor.records import Advice, Judged
@@ -108,7 +108,7 @@ def counted(advice: Advice, what: str) -> int:
         "unanswered": lambda: len(picks.unanswered(advice)),
         "steps": lambda: len(proof(advice, rest)),
         "cannot-flip": lambda: sum(f.proved and not f.turns for f in flips(advice).fields),
-        "near-steps": lambda: WINDOW,
+        "near-steps": lambda: WINDOW, "pair-steps": lambda: PAIR_WINDOW, "paired": lambda: pairs(advice).readings,
         "steps-off": lambda: steps_off(advice, rest),
         "asked": lambda: len(ask(advice).asks), "more-asks": lambda: len(ask(advice).asks) - 10,
         "could": lambda: next(len(a.could_change_to) for a in ask(advice).asks if a.field == rest),
