@@ -12,18 +12,19 @@ from __future__ import annotations
 
 import itertools
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from advisor.contrast import quick
 from advisor.contrast.frame import anchor
 from advisor.contrast.once import once
-from advisor.contrast.unknowns import CONFIRMED, between, choices, unknown_fields
+from advisor.contrast.unknowns import CONFIRMED, between, choices, text, unknown_fields
 from advisor.facts import Span
 from advisor.records import Advice
 from advisor.survey import Survey, SurveyError
 
 PARTS = 4  # pieces a range of numbers is cut into
+AT_ONCE = 8  # questions asked in one list; of more, those to begin with are told apart
 BUDGET = 1000  # arrangements judged to prove fields irrelevant, all boxes together
 OVERHEAD = 4  # what judging a box costs beside its arrangements, in arrangements
 
@@ -50,6 +51,15 @@ class Ask:
     need_not: tuple[str, ...]
     out: tuple[str, ...]  # kinds of layout certainly ruled out: their best variant's id
     never_first: tuple[str, ...]  # kinds of layout that come first whatever the answers are: never
+    visit: Visit | None = None  # where many are asked: which of them to begin with
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """The answers to get first: were each the usual one, they would settle the advice; none of them can be spared."""
+
+    fields: tuple[str, ...]  # the most telling first
+    would_recommend: str | None
 
 
 @once
@@ -57,12 +67,16 @@ def ask(advice: Advice) -> Ask:
     """The shortest list the proofs leave, most telling first."""
     search = _Search(advice)
     wanted = search.wanted()
+    visit = search.visit(wanted) if len(wanted) > AT_ONCE else None
+    if visit is not None:
+        wanted = (*visit.fields, *(f for f in wanted if f not in visit.fields))
     first = {s.arrangement.family for s in search.top.firsts}
     families = advice.families()
     return Ask(not wanted, advice.recommended, tuple(search.unknown), tuple(search.asked(f) for f in wanted),
                tuple(f for f in search.unknown if f not in wanted and not f.startswith(CONFIRMED)),
                tuple(j.id for j in families if j.verdict == "ruled_out"),
-               tuple(j.id for j in families if j.verdict != "ruled_out" and j.arrangement.family not in first))
+               tuple(j.id for j in families if j.verdict != "ruled_out" and j.arrangement.family not in first),
+               visit)
 
 
 @dataclass
@@ -111,9 +125,9 @@ class _Search:
             if node.box.settled:
                 continue
             node.cut_at = self._handiest(node)
-            for text in pieces(node.survey, node.cut_at):
+            for piece in pieces(node.survey, node.cut_at):
                 try:
-                    part = node.survey.with_changes({node.cut_at: text})
+                    part = node.survey.with_changes({node.cut_at: piece})
                 except SurveyError:
                     continue  # contradicts another answer: no home is like that
                 budget -= len(node.box.stand) + OVERHEAD
@@ -143,6 +157,47 @@ class _Search:
         if not depths and self.found != {self.advice.recommended}:
             return tuple(sorted(self.top.undecided))  # the gaps themselves, not any answer, hold the advice back
         return tuple(sorted(depths, key=lambda f: (depths[f], self._minutes(f), f)))
+
+    def visit(self, wanted: tuple[str, ...]) -> Visit | None:
+        """A smallest set of the questions whose usual answers settle the advice: begin with these."""
+        usual = {f: t for f in wanted if (t := self._usual(f))}
+        if self._with(usual) is None:
+            return None
+        for name in sorted(usual, key=lambda f: (-self._minutes(f), f)):  # spare the long ones first
+            if self._with({f: t for f, t in usual.items() if f != name}) is not None:
+                del usual[name]
+        telling = {f: (self._left({f: usual[f]}), self._minutes(f), f) for f in usual}
+        (found,) = self._box(usual).options
+        return Visit(tuple(sorted(usual, key=telling.__getitem__)), found)
+
+    def _usual(self, name: str) -> str:
+        """The usual answer, "" where there is none; a confirmation is usually given."""
+        entry = self.survey.fields.entry(name)
+        if name.startswith(CONFIRMED):
+            return "yes"
+        if entry is None or entry.typical is None:
+            return ""
+        return str(entry.typical) if entry.kind == "words" else text(entry, float(entry.typical))
+
+    def _box(self, answers: Mapping[str, str]) -> quick.Outcome:
+        survey = self.survey.with_changes(answers)
+        return quick.outcome(survey, self.base, self.top.kept, unknown_fields(survey))
+
+    def _with(self, answers: Mapping[str, str]) -> quick.Outcome | None:
+        """The outcome once these are answered, where that settles it."""
+        try:
+            box = self._box(answers)
+        except SurveyError:
+            return None
+        return box if box.settled else None
+
+    def _left(self, answers: Mapping[str, str]) -> tuple[int, int]:
+        """What is still open after these answers: kinds of layout that may come first, fields that may decide."""
+        try:
+            box = self._box(answers)
+        except SurveyError:
+            return 999, 999
+        return len({s.arrangement.family for s in box.firsts}), len(box.undecided)
 
     def _minutes(self, name: str) -> float:
         entry = self.survey.fields.entry(name)

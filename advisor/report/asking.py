@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from advisor.contrast.ask import Ask, Asked
+from advisor.contrast.ask import Ask, Asked, Visit
 from advisor.facts import Fact
 from advisor.records import Advice
 from advisor.report import letter_parts, picks, standing
@@ -22,7 +22,9 @@ def ask_json(advice: Advice, answer: Ask) -> dict[str, Any]:
             "certain_already": [c.text for c in _certain(teller, answer)],
             "ask": [{"field": a.field, "tool": a.tool, "minutes": a.minutes, "could_change_to": list(a.could_change_to),
                      "could_leave_nothing": a.could_leave_nothing} for a in answer.asks],
-            "need_not_ask": list(answer.need_not)}
+            "need_not_ask": list(answer.need_not),
+            "first_visit": {"fields": list(answer.visit.fields), "if_usual": answer.visit.would_recommend}
+            if answer.visit else None}
 
 
 def ask_document(advice: Advice, answer: Ask) -> Document:
@@ -32,7 +34,9 @@ def ask_document(advice: Advice, answer: Ask) -> Document:
 
 def _blocks(teller: Teller, answer: Ask) -> Iterator[Block]:
     yield Para(tuple(_opening(teller, answer)))
-    if answer.asks:
+    if answer.visit is not None:
+        yield from _first_visit(teller, answer, answer.visit)
+    elif answer.asks:
         yield Heading(2, "Measure or ask next, in this order")
         yield Items(tuple(tuple(_question(teller, a)) for a in answer.asks[:MOST]))
         more = len(answer.asks) - MOST
@@ -46,6 +50,24 @@ def _blocks(teller: Teller, answer: Ask) -> Iterator[Block]:
         yield Heading(2, "Need not be measured for the choice")
         yield Para((Note(standing.NEED_NOT),))
         yield Items(tuple((_named(teller, f),) for f in answer.need_not))
+
+
+def _first_visit(teller: Teller, answer: Ask, visit: Visit) -> Iterator[Block]:
+    """Where much is unknown: what to begin with, what that would settle, and that the rest depends on it."""
+    yield Heading(2, "First visit: begin with these, in this order")
+    n = teller.count("visit", len(visit.fields))
+    if visit.would_recommend is not None:
+        yield Para((teller.claim("Were each answer the usual one, these {n} would settle it: {title}.", _ids(teller),
+                                 n=n, title=teller.title(teller.advice[visit.would_recommend])),))
+    else:
+        yield Para((teller.claim("Were each answer the usual one, these {n} would settle it: nothing could be "
+                                 "recommended.", _ids(teller), n=n),))
+    asked = {a.field: a for a in answer.asks}
+    yield Items(tuple(tuple(_question(teller, asked[f], short=True)) for f in visit.fields))
+    more = len(answer.asks) - len(visit.fields)
+    if more:
+        yield Para((teller.claim("Depending on what these show, {n} more may matter; --json lists them.", _ids(teller),
+                                 n=teller.count("after-visit", more)), Note(standing.ASK_AGAIN)))
 
 
 def _ids(teller: Teller) -> list[str]:
@@ -69,7 +91,7 @@ def _opening(teller: Teller, answer: Ask) -> Iterator[Sentence]:
                            m=teller.count("asked", len(answer.asks)))
 
 
-def _question(teller: Teller, asked: Asked) -> Iterator[Sentence]:
+def _question(teller: Teller, asked: Asked, short: bool = False) -> Iterator[Sentence]:
     fact = _fact(teller, asked.field)
     entry = teller.vocabulary[fact.name]
     yield letter_parts.question_claim(teller, asked.field, entry.question)
@@ -77,6 +99,8 @@ def _question(teller: Teller, asked: Asked) -> Iterator[Sentence]:
                        field=teller.code(asked.field, f"field:{asked.field}"),
                        tool=teller.text(entry.tool, f"tool:{fact.name}"),
                        minutes=teller.text(f"{entry.minutes:g}", f"minutes:{fact.name}"))
+    if short:
+        return
     if len(asked.could_change_to) > MOST_TITLES:
         yield teller.claim("It could change the advice to one of {n} layouts.", [fact.id],
                            n=teller.count(f"could:{asked.field}", len(asked.could_change_to)))

@@ -106,11 +106,19 @@ def _edges(teller: Teller, flip: Flip) -> Iterator[Claim]:
     for edge, side in ((flip.below, "at or below"), (flip.above, "at or above")):
         if edge is not None:
             plural = "step" if edge.steps == 1 else "steps"
-            yield _named(teller, flip, f"{{field}}, now {{now}}: {side} {{at}} ({{n}} {plural} of the instrument) the "
-                         "advice is {to}.", now=Piece(flip.value, f"answer:{flip.field}"),
+            off = f"{{n}} {plural} of the instrument"
+            if _counted(teller, flip):
+                off = "{n} fewer" if edge is flip.below else "{n} more"
+            yield _named(teller, flip, f"{{field}}, now {{now}}: {side} {{at}} ({off}) the advice is {{to}}.",
+                         now=Piece(flip.value, f"answer:{flip.field}"),
                          at=Piece(edge.at, f"change:{flip.field}={edge.at}"),
                          n=teller.count(f"steps-off:{flip.field}={edge.at}", edge.steps),
                          to=_outcome(teller, edge.to, f"{flip.field}={edge.at}"))
+
+
+def _counted(teller: Teller, flip: Flip) -> bool:
+    entry = teller.advice.survey.fields.entry(flip.field)
+    return entry is not None and not entry.unit
 
 
 def _choices(teller: Teller, flip: Flip) -> Iterator[Claim]:
@@ -134,12 +142,13 @@ def holds_as_long_as(advice: Advice, answer: Flips) -> Claim | None:
     for n, flip in enumerate(near):
         fact = _fact(teller, flip)
         assert fact is not None
-        about = "" if fact.sort == "site" else f" of {{w{n}}}"
-        sides = (("more than", "b", flip.below), ("less than", "a", flip.above))
-        said.append(f"{{p{n}}}{about} is " + " and ".join(
+        about = "" if fact.sort == "site" else f"{{w{n}}}, "
+        sides = (("more than", "b", flip.below), ("fewer than" if not fact.unit else "less than", "a", flip.above))
+        said.append(f"{about}{{p{n}}}: " + " and ".join(
             f"{word} {{{end}{n}}}" for word, end, edge in sides if edge is not None))
         gaps |= {f"p{n}": teller.plain(fact.name), f"w{n}": teller.name(fact.entity)}
         gaps |= {f"{end}{n}": Piece(edge.at, f"change:{flip.field}={edge.at}")
                  for end, edge in (("b", flip.below), ("a", flip.above)) if edge is not None}
         ids.append(fact.id)
-    return teller.fill("This holds as long as " + ", and ".join(said) + ".", gaps, ids) if said else None
+    frame = "This holds as long as each of these stays so: " + "; ".join(said) + "."
+    return teller.fill(frame, gaps, ids) if said else None

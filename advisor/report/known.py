@@ -110,6 +110,8 @@ def counted(advice: Advice, what: str) -> int:
         "cannot-flip": lambda: sum(f.proved and not f.turns for f in flips(advice).fields),
         "near-steps": lambda: WINDOW, "pair-steps": lambda: PAIR_WINDOW, "paired": lambda: pairs(advice).readings,
         "steps-off": lambda: steps_off(advice, rest),
+        "visit": lambda: len(ask(advice).visit.fields),
+        "after-visit": lambda: len(ask(advice).asks) - len(ask(advice).visit.fields),
         "asked": lambda: len(ask(advice).asks), "more-asks": lambda: len(ask(advice).asks) - 10,
         "could": lambda: next(len(a.could_change_to) for a in ask(advice).asks if a.field == rest),
         "open-fields": lambda: len(ask(advice).asks) + len(ask(advice).need_not),

@@ -126,3 +126,34 @@ def test_the_pieces_of_a_field_cover_all_it_may_be() -> None:
         else:
             assert (parts[0].lo, parts[-1].hi) == tuple(entry.domain)
             assert all(a.hi >= b.lo or b.lo == a.hi + 1 for a, b in itertools.pairwise(parts))
+
+
+def test_where_nearly_all_is_unknown_a_first_visit_is_enough_for_a_usual_home() -> None:
+    """The telephone enquiry: a list one can carry; with usual answers it settles, and each of them is needed."""
+    advice = homes.advice(homes.EMPTY)
+    answer = ask(advice)
+    visit = answer.visit
+    assert 1 <= len(visit.fields) <= 10 < len(answer.asks)
+    assert [a.field for a in answer.asks[: len(visit.fields)]] == list(visit.fields)
+    usual = {}
+    for field in visit.fields:
+        entry = advice.survey.fields.entry(field)
+        usual[field] = entry.typical if entry.kind == "words" else homes.text_of(entry.unit, entry.typical)
+    settled = ask(homes.quick(advice.survey.with_changes(usual)))
+    assert settled.settled and settled.recommended == visit.would_recommend
+    for spared in visit.fields:
+        rest = {f: t for f, t in usual.items() if f != spared}
+        survey = advice.survey.with_changes(rest)
+        assert not quick.outcome(survey, advice.rulebase, free=unknown_fields(survey)).settled, spared
+    text = printed(ask_document(advice, answer), advice)
+    assert "FIRST VISIT" in text and "Depending on what these show" in text and lint(ask_document(advice, answer), advice) == []
+    assert ask_json(advice, answer)["first_visit"]["fields"] == list(visit.fields)
+
+
+def test_the_terrace_as_shipped_leaves_many_answers_open_and_asks_few() -> None:
+    """Over thirty answers are open in it; the list is short, what it leaves out is proved, and its fields can turn it."""
+    advice = homes.advice(homes.DEMO)
+    answer = ask(advice)
+    assert len(answer.need_not) >= 8 and 1 <= len(answer.asks) <= 3
+    for asked in answer.asks:
+        assert asked.tool and (asked.could_change_to or asked.could_leave_nothing)
