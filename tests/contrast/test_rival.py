@@ -111,3 +111,73 @@ def test_a_broken_quote_shows_all_its_faults_at_once(tmp_path: Path, text: str, 
     message = "\n".join(caught.value.faults)
     assert all(w in message for w in words), message
     assert all(f.startswith("quote.toml: ") for f in caught.value.faults)
+
+
+def texts(advice: Advice, quote_text: str, tmp_path: Path) -> list[str]:
+    answer = reply(advice, quoted(tmp_path, advice, quote_text))
+    return [c.text for c in claims(rival_document(advice, answer))]
+
+
+def rewritten(tmp_path: Path, name: str, *changes: tuple[str, str], more: str = "") -> Advice:
+    text = (paths.SURVEYS / f"{name}.toml").read_text(encoding="utf-8")
+    for old, new in changes:
+        assert old in text, old
+        text = text.replace(old, new, 1)
+    return homes.quick(homes.written(tmp_path, text + more))
+
+
+TERRACE = 'quote_format = 1\narrangement = "combination-boiler"\nboiler_power = "30 kW"\nincluded = ["filter"]\n'
+# the same readings: 1 bar is 100 kPa, 60 l/min is 1 l/s, 1 m is 1000 mm
+UNITS = (('"3.4 bar"', '"340 kPa"'), ('"1.4 bar"', '"140 kPa"'), ('"25 l/min"', '"0.41666666666667 l/s"'),
+         ('"1100 mm"', '"1.1 m"'), ('"0.9 bar"', '"90 kPa"'))
+TWIN = """
+[places.zz_twin]
+kind = "room"
+width = "1100 mm"
+depth = "900 mm"
+height = "2350 mm"
+door = "740 mm"
+floor = "concrete"
+frost = "no"
+discharge_end = "low level outside"
+discharge_length = "4 m"
+discharge_elbows = 3
+discharge_falls = "yes"
+"""
+WORSE = TWIN.replace('"1100 mm"', '"450 mm"').replace("zz_twin", "zz_small")
+
+
+def test_units_of_the_survey_a_twin_place_and_a_worse_place_change_no_text(tmp_path: Path) -> None:
+    """The same home in other units, with a second scullery, with a cupboard nothing fits in: the same reply."""
+    plain = texts(rewritten(tmp_path, homes.DEMO), TERRACE, tmp_path)
+    assert texts(rewritten(tmp_path, homes.DEMO, *UNITS), TERRACE, tmp_path) == plain
+    assert texts(rewritten(tmp_path, homes.DEMO, more=TWIN), TERRACE, tmp_path) == plain
+    assert texts(rewritten(tmp_path, homes.DEMO, more=WORSE), TERRACE, tmp_path) == plain
+
+
+def test_what_a_quote_may_leave_out_is_asked_in_full(tmp_path: Path) -> None:
+    """An empty quote for a mains-fed cylinder on a gas boiler is asked all nine things, one each."""
+    advice = homes.advice("large_family_house")
+    answer = reply(advice, quoted(tmp_path, advice, 'quote_format = 1\narrangement = "boiler-unvented-cylinder"\n'))
+    assert {i.word for i in answer.left_out} == {
+        "gas pipe", "relief route", "insulation and controls", "cleaning", "filter", "notification", "cut-out valve",
+        "cold main", "making good"}
+    combi = reply(advice, quoted(tmp_path, advice, 'quote_format = 1\narrangement = "combination-boiler"\n'))
+    assert {i.word for i in answer.left_out} - {i.word for i in combi.left_out} == {"cut-out valve", "cold main"}
+
+
+def conditions_fail(advice: Advice, family: str, tmp_path: Path) -> list[str]:
+    """A quote made up for one kind of layout: its conditions, where found, must make the engine choose that kind."""
+    answer = reply(advice, quoted(tmp_path, advice, f'quote_format = 1\narrangement = "{family}"\n'))
+    if not answer.right_if:
+        return []
+    first = quick.recommended(advice.survey.with_changes(answer.right_if), advice.rulebase)
+    right = first is not None and advice[first].arrangement.family == family
+    return [] if right else [f"{family}: {dict(answer.right_if)} recommends {first}"]
+
+
+@pytest.mark.parametrize("name", ["estate_microbore", "flat_no_gas"])
+def test_the_conditions_of_generated_quotes_make_the_engine_choose_them(name: str, tmp_path: Path) -> None:
+    advice = homes.advice(name)
+    families = [j.arrangement.family for j in advice.families()][::4]
+    assert [f for family in families for f in conditions_fail(advice, family, tmp_path)] == []
