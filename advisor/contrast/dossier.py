@@ -41,9 +41,10 @@ class Dossier:
     standings: dict[Any, Any] = field(default_factory=dict, compare=False)  # `quick` keeps its own here
 
 
-def dossiers(frame: Frame, survey: Survey, chosen: Sequence[Arrangement]) -> list[Dossier]:
+def dossiers(frame: Frame, survey: Survey, chosen: Sequence[Arrangement],
+             exact: Collection[str] | None = None) -> list[Dossier]:
     """Each arrangement's dossier on this survey; rules run for those only that no earlier survey had alike."""
-    variant = frame.variant(survey, chosen)
+    variant = frame.variant(survey, chosen, exact)
     keys = {a.id: (a.id, *variant.differs(a)) for a in chosen}
     new = [a for a in chosen if keys[a.id] not in frame.kept]
     if len(frame.kept) + len(new) > MOST_KEPT:

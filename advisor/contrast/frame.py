@@ -18,7 +18,7 @@ from typing import Any
 from advisor import arrangements as composer
 from advisor import checks, ranking, site
 from advisor.checks.measure import again
-from advisor.facts import Fact, FactBook, Span, Value, key_of
+from advisor.facts import ANYTHING, Fact, FactBook, Span, Value, key_of
 from advisor.reasoner.tests import decide, resolve
 from advisor.records import Arrangement
 from advisor.rulebase import Rulebase
@@ -132,6 +132,8 @@ class Frame:
         self.users: dict[str, list[str]] = defaultdict(list)  # key -> the sums that read it
         self.named: dict[str, dict[str, list[str]]] = defaultdict(dict)  # owner -> fact name -> keys
         self.again: dict[str, Any] = {}
+        self.simulated: set[str] = set()  # survey fields on which a simulation rests
+        self.ahead: frozenset[str] | None = None  # `quick`: who may come first on this survey
         self.survey_keys: dict[str, str] = {}  # survey field -> key
         self.changes: dict[frozenset[str], dict[str, list[str]]] = {}
         self._learn(())
@@ -166,6 +168,7 @@ class Frame:
             if fact.made_by == "survey":
                 self.survey_keys[fact.note] = key
         self.again |= book.again
+        self.simulated |= {f for k in book.again if book[k].sort == "arrangement" for f in book[k].rests_on}
         self.changes.clear()
 
     def learn(self, chosen: Iterable[Arrangement]) -> None:
@@ -177,10 +180,20 @@ class Frame:
             for key in list(self.facts)[before:]:
                 self.was[key] = self._outcomes(self.facts[key], self.facts[key].value)
 
-    def variant(self, survey: Survey, chosen: Sequence[Arrangement]) -> Variant:
-        """What comes out differently on a survey that lists the same."""
+    def variant(self, survey: Survey, chosen: Sequence[Arrangement], exact: Collection[str] | None = None) -> Variant:
+        """What comes out differently on a survey that lists the same.
+
+        What a simulation says of an arrangement is taken as "anything" where it would have to run anew, but for
+        those in `exact` (all by default): enough to see which cannot come first whatever it said.
+        """
         self.learn(chosen)
-        return Variant(self, survey, chosen)
+        return Variant(self, survey, chosen, exact)
+
+    def moved(self, survey: Survey) -> set[str]:
+        """The fields whose answers differ, where a simulation rests on one of them."""
+        old = self.survey.answers
+        fields = {n for n in old.keys() | survey.answers.keys() if old.get(n) is not survey.answers.get(n)}
+        return fields if fields & self.simulated else set()
 
     def affected(self, changed: frozenset[str]) -> dict[str, list[str]]:
         """The sums that rest on these facts, by whose they are, in the order they are made."""
@@ -204,8 +217,9 @@ class Frame:
 class Variant:
     """One survey of a frame: the values that differ from the frame's own, and the tests that come out differently."""
 
-    def __init__(self, frame: Frame, survey: Survey, chosen: Sequence[Arrangement]) -> None:
-        self.frame = frame
+    def __init__(self, frame: Frame, survey: Survey, chosen: Sequence[Arrangement],
+                 exact: Collection[str] | None = None) -> None:
+        self.frame, self.exact = frame, exact
         self.changed = dict(self._answers(survey))
         self.values: dict[str, Value] = {k: f.value for k, f in self.changed.items()}
         self.sums = frame.affected(frozenset(self.changed))
@@ -251,6 +265,8 @@ class Variant:
 
     def _worked(self, key: str, fact: Fact) -> Value:
         if key in self.frame.again:
+            if self.exact is not None and fact.sort == "arrangement" and fact.entity not in self.exact:
+                return ANYTHING
             return self.frame.again[key](self)
         return again(fact.made_by.removeprefix("calc."), fact.inputs, self._value)
 

@@ -15,7 +15,7 @@ from typing import Any
 
 from advisor import ranking
 from advisor.contrast.dossier import Dossier, dossiers
-from advisor.contrast.frame import frame_of
+from advisor.contrast.frame import Frame, frame_of
 from advisor.records import Arrangement, Finding
 from advisor.rulebase import Rulebase
 from advisor.survey import Survey
@@ -53,12 +53,15 @@ class Standing:
 
 
 def look(survey: Survey, base: Rulebase, only: Collection[str] | None = None,
-         free: Collection[str] = ()) -> list[Standing]:
-    """Judge these arrangements (all by default): each one's standing while the `free` fields move."""
+         free: Collection[str] = (), exact: Collection[str] | None = None) -> list[Standing]:
+    """Judge these arrangements (all by default): each one's standing while the `free` fields move.
+
+    `exact` as for `Frame.variant`.
+    """
     frame = frame_of(survey, base)
     chosen = [a for a in frame.candidates if only is None or a.id in only]
     moving, wishes = frozenset(free), survey.wishes
-    return [_standing(base, d, moving, wishes) for d in dossiers(frame, survey, chosen)]
+    return [_standing(base, d, moving, wishes) for d in dossiers(frame, survey, chosen, exact)]
 
 
 def _standing(base: Rulebase, dossier: Dossier, free: frozenset[str], wishes: tuple[str, ...]) -> Standing:
@@ -180,8 +183,25 @@ class Outcome:
 
 def outcome(survey: Survey, base: Rulebase, only: Collection[str] | None = None,
             free: Collection[str] = ()) -> Outcome:
-    """Which arrangements may come first, whatever the free fields of this survey turn out to be."""
+    """Which arrangements may come first, whatever the free fields of this survey turn out to be.
+
+    A first look leaves out every simulation but that of the layouts ahead on the frame's own survey: what cannot
+    come first whatever a simulation said need not be simulated.
+    """
+    frame = frame_of(survey, base)
+    if moved := frame.moved(survey):
+        rough = contenders(look(survey, base, only, {*free, *moved}, _ahead(frame)))
+        if rough.settled and set(free) >= moved:
+            return rough
+        only = rough.kept
     return contenders(look(survey, base, only, free))
+
+
+def _ahead(frame: Frame) -> frozenset[str]:
+    """The layouts that may come first on the frame's own survey, or stand for the family of one that may."""
+    if frame.ahead is None:
+        frame.ahead = contenders(look(frame.survey, frame.base)).kept
+    return frame.ahead
 
 
 def contenders(standings: Iterable[Standing]) -> Outcome:
