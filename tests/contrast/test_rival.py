@@ -166,18 +166,17 @@ def test_what_a_quote_may_leave_out_is_asked_in_full(tmp_path: Path) -> None:
     assert {i.word for i in answer.left_out} - {i.word for i in combi.left_out} == {"cut-out valve", "cold main"}
 
 
-def conditions_fail(advice: Advice, family: str, tmp_path: Path) -> list[str]:
-    """A quote made up for one kind of layout: its conditions, where found, must make the engine choose that kind."""
+def conditions_hold(advice: Advice, family: str, tmp_path: Path) -> bool | None:
+    """A quote made up for one kind of layout: whether its conditions make the engine choose it; None if it has none."""
     answer = reply(advice, quoted(tmp_path, advice, f'quote_format = 1\narrangement = "{family}"\n'))
     if not answer.right_if:
-        return []
+        return None
     first = quick.recommended(advice.survey.with_changes(answer.right_if), advice.rulebase)
-    right = first is not None and advice[first].arrangement.family == family
-    return [] if right else [f"{family}: {dict(answer.right_if)} recommends {first}"]
+    return first is not None and advice[first].arrangement.family == family
 
 
-@pytest.mark.parametrize("name", ["estate_microbore", "flat_no_gas"])
+@pytest.mark.parametrize("name", [n for n in homes.SURVEYS if n != homes.EMPTY])
 def test_the_conditions_of_generated_quotes_make_the_engine_choose_them(name: str, tmp_path: Path) -> None:
     advice = homes.advice(name)
-    families = [j.arrangement.family for j in advice.families()][::4]
-    assert [f for family in families for f in conditions_fail(advice, family, tmp_path)] == []
+    found = [conditions_hold(advice, j.arrangement.family, tmp_path) for j in advice.families()]
+    assert found.count(True) >= 2 and False not in found

@@ -11,11 +11,13 @@ from advisor.contrast.unlock import unlock
 from tests import corpus, homes
 from tests.contrast import test_ask as asking
 from tests.contrast import test_flips as flipping
+from tests.contrast import test_rival as rivals
 from tests.contrast import test_unlock as against
 from tests.proof.table import record
 
 pytestmark = pytest.mark.proof
 HOMES = 100
+QUOTED = 12  # homes whose quotes are made up
 ASKED = 15  # each takes up to a quarter of a minute
 FLIPPED = ("flat_no_gas", "semi_weak_mains", homes.DEMO)  # the others take minutes and show nothing new
 
@@ -56,3 +58,16 @@ def test_flips_against_every_step(name: str) -> None:
     record(f"flips of {name}", f"{len(answer.fields)} answers, {sum(f.turns for f in answer.fields)} can change the advice, "
            f"each edge judged again with the steps before it; {len(still)} proved not to, tried at 8 values each; "
            f"{unproved} not proved")
+
+
+def test_conditions_of_generated_quotes(tmp_path) -> None:
+    """Quotes for every kind of layout of invented homes: the stated conditions make the engine choose it."""
+    found = {}
+    for seed in range(5000, 5000 + QUOTED):
+        advice = homes.quick(corpus.survey(seed))
+        for family in [j.arrangement.family for j in advice.families()]:
+            found[seed, family] = rivals.conditions_hold(advice, family, tmp_path)
+    stated = [holds for holds in found.values() if holds is not None]
+    assert not [quote for quote, holds in found.items() if holds is False] and len(stated) > QUOTED
+    record("conditions of generated quotes", f"{QUOTED} invented homes, {len(found)} quotes, {len(stated)} with "
+           "conditions: under each the engine recommends the quoted kind of layout")
