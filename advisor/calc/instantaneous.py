@@ -116,3 +116,37 @@ def instant_short_after(flow_l_min: float, draw_l_min: float) -> float:
     (60.0, 0.0)
     """
     return HOUR_MIN if flow_l_min >= draw_l_min else 0.0
+
+
+@formula(text="store_min if shower_min >= 60 else min(store_min, shower_min)", unit="min", source=ARITHMETIC,
+         args=(Arg("store_min", "min", 0), Arg("shower_min", "min", 0, HOUR_MIN)))
+def first_to_fall_short(store_min: float, shower_min: float) -> float:
+    """Minutes into the busiest hour until somebody falls short, of heat or of flow.
+
+    Parameters
+    ----------
+    store_min : until the heat gives out; where it never does 60, or 180 if the draws take longer than the hour [min]
+    shower_min : until one shower alone falls short of flow; 60 where it never does [min]
+
+    Returns
+    -------
+    the earlier of the two; the first where the flow never falls short [min]
+
+    Raises
+    ------
+    Raises nothing.
+
+    Limits
+    ------
+    A flow of 60 minutes and more counts as never, however long the draws take.
+
+    Source
+    ------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> first_to_fall_short(180.0, 60.0), first_to_fall_short(180.0, 0.0), first_to_fall_short(20.0, 60.0)
+    (180.0, 0.0, 20.0)
+    """
+    return store_min if shower_min >= HOUR_MIN else min(store_min, shower_min)

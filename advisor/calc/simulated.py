@@ -20,7 +20,8 @@ def _by_simulation(*_values: float) -> float:
     raise OnlySimulated("this is no closed sum; `advisor busy-hour SURVEY ARRANGEMENT` runs the hour")
 
 
-formula(name="busy_hour_short", text="first minute in which the water comes too cold; 60, or the end, for never",
+formula(name="busy_hour_short",
+        text="first minute in which the water comes too cold; 60, or 180 where draws take longer, for never",
         unit="min", source=HOW, variadic=True, trust=True, args=READ)(_by_simulation)
 formula(name="gravity_together", text="flow of all outlets together through the pipe they share below the cistern",
         unit="l/min", source=NETWORK, variadic=True, trust=True,

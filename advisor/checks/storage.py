@@ -17,8 +17,8 @@ def arrangement(m: Measure, a: Arrangement, store: str, has_coil: bool, outlets:
     if store not in (*INSTANT, "as found"):
         _stored(m, a.id, a.source, store, has_coil)
     _lasts(m, a, store, outlets)
-    m.fact("outlet_short_after_min", a.id, "lesser", a=("store.short_after_min", a.id),
-           b=("shower_short_after_min", a.id))
+    m.fact("outlet_short_after_min", a.id, "first_to_fall_short", store_min=("store.short_after_min", a.id),
+           shower_min=("shower_short_after_min", a.id))
     m.fact("outlet_short_margin_min", a.id, "difference", value=("outlet_short_after_min", a.id),
            limit=("busy.until_min", a.id))
 

@@ -52,7 +52,8 @@ PRINTED: Mapping[str, str] = {
     "m2": "m²", "m3": "m³", "m3/h": "m³/h", "kN/m2": "kN/m²", "MJ/m3": "MJ/m³", "C": "°C", "share": "", "GBP": "pounds",
 }
 AFTER_NAMES = frozenset({"outlet_short_after_min"})
-NEVER_MIN = 60.0  # the busiest hour is over
+NEVER_MIN = 60.0  # the busiest hour is over;
+LONG_NEVER_MIN = 180.0  # and where its draws take longer than the hour
 MARGIN_WORDS = re.compile(r"(^|[._])margin(_|$)")
 OVER_WORDS = re.compile(r"(^|[._])over_table(_|$)")
 
@@ -199,7 +200,8 @@ def show_after(value: Value, unit: str = "", more: int | None = None) -> str:
     def end(x: float) -> str:
         if x <= 0:
             return "at once"
-        return "never" if x >= NEVER_MIN else f"after {with_unit(_places(x, unit, more or 0), unit)}"
+        never = x == NEVER_MIN or x >= LONG_NEVER_MIN
+        return "never" if never else f"after {with_unit(_places(x, unit, more or 0), unit)}"
 
     low, high = end(value.lo), end(value.hi)
     return low if low == high else f"{low} at worst, {high} at best"

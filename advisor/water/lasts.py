@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 from advisor.calc.demand import HOUR_MIN
 from advisor.facts import Span
 from advisor.water.box import Facts, NotComputed, Reader
-from advisor.water.busy_hour import first_cold
+from advisor.water.busy_hour import LONGEST_MIN, first_cold
 from advisor.water.demand import Plan, plans
 from advisor.water.home import Home, home
 from advisor.water.store import FEW, MANY
@@ -31,7 +31,10 @@ MOST_KEPT = 4096  # answers remembered: a few numbers each
 
 @dataclass(frozen=True, slots=True)
 class Lasts:
-    """Minutes until the water first comes out too cold (60, or the end, for never), and until the last draw ends."""
+    """Minutes until the water first comes out too cold, and until the last draw ends.
+
+    Never is 60 where the draws end within the hour, else three hours, or their end if that is later still.
+    """
 
     short: Span
     until: float
@@ -131,7 +134,7 @@ def _asked(question: _Question) -> tuple[tuple[float, float], float]:
     """Earliest minute at the demanding end, latest at the kind one, each with few and with many layers."""
     demanding, kind = question.homes
     until = max((_ends(plan) for plan in _plans(demanding, question.counts)), default=0.0)
-    never = max(HOUR_MIN, until)
+    never = HOUR_MIN if until <= HOUR_MIN else max(LONGEST_MIN, until)
     earliest = min(_minutes(demanding, question.counts, never), default=never)
     if earliest == never:  # then the kinder ones last too
         return (never, never), until

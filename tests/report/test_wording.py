@@ -96,7 +96,8 @@ def test_an_unanswered_field_is_not_surveyed_and_a_narrowed_one_is_a_range() -> 
 
 
 AFTER = [(exactly(8.0), "after 8 min"), (exactly(60.0), "never"), (exactly(0.0), "at once"),
-         (Span(3.0, 60.0), "after 3 min at worst, never at best")]
+         (Span(3.0, 60.0), "after 3 min at worst, never at best"), (exactly(75.0), "after 75 min"),
+         (Span(19.0, 180.0), "after 19 min at worst, never at best")]
 
 
 @pytest.mark.parametrize("value, text", AFTER)

@@ -87,6 +87,34 @@ def test_a_main_nobody_measured_does_not_keep_it_open() -> None:
     assert known.value.lo < 12 and not known.rests_on & {"water.static_pressure", "water.flow"}
 
 
+def test_showers_of_any_length_hold_the_short_ones() -> None:
+    """2 to 25 min: nothing runs out in short showers, so no layout with a store is certainly short over the range."""
+    any_length = homes.survey("large_family_house").with_changes({"household.shower_minutes": "unknown"})
+    wide = margins(any_length)
+    brief = margins(any_length.with_changes({"household.shower_minutes": "3 min"}))
+    lasting = [layout for layout, margin in brief.items() if margin.lo >= 0]
+    assert len(lasting) > 20 and all(wide[layout].hi >= 0 for layout in lasting)
+
+
+def test_draws_longer_than_the_hour_are_short_only_where_they_are() -> None:
+    """Six showers of 25 min, two at once at 5 l/min: 75 min. 10 l/min from 5 to 40 degrees want 24.4 kW (10 x 4.187 x 35 / 60).
+
+    30 kW keep up for ever, though the hour ends before the showers do. 18 kW fall 2.6 l/min behind: 300 l carry that
+    past the hour, and run out before the end.
+    """
+    changes = {"household.busy_showers": "6", "household.shower_minutes": "25 min", "household.least_shower": "4 l/min",
+               "outlets.main_shower.flow": "5 l/min", "outlets.loft_shower.flow": "5 l/min"}
+    long = homes.quick(homes.survey(DEMO).with_changes(changes))
+
+    def of(layout: str) -> tuple[Span, Span]:
+        assert long.fact("busy.until_min", layout).value == Span(75, 75)
+        return long.fact("outlet_short_after_min", layout).value, long.fact("outlet_short_margin_min", layout).value
+
+    assert of("boiler-unvented-cylinder:scullery-210l-30kw") == (Span(180, 180), Span(105, 105))
+    after, margin = of("boiler-unvented-priority:scullery-300l-18kw")
+    assert 60 < after.lo <= after.hi < 75 and margin.hi < 0
+
+
 @pytest.mark.parametrize("seed", [3, 4])
 def test_no_home_inside_overturns_what_was_certain(tmp_path, seed: int) -> None:
     """The bounds where nothing can be simulated, and the band where it can, hold every completion's own answer."""
