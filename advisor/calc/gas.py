@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from advisor.calc.constants import MJ_PER_KWH
 from advisor.calc.formula import Arg, OutOfRange, formula
-from advisor.calc.gas_pipe import COPPER, ELBOW_M, gas_leg_drop, table_size
+from advisor.calc.gas_pipe import COPPER, ELBOW_M, SIZES, gas_leg_drop, table_size
 from advisor.facts import Source
 
 METER = "meter"
+WIDEST_MM = float(SIZES[-1])  # of the table
 RATE = Source("Gas rate = gross kW x 3.6 / calorific value (BS 6891 teaching sheet, gas-training notes)", "",
               "PUBLISHED", "reprint")
 CALORIFIC = Arg("calorific_mj_m3", "MJ/m3", 1, 200)

@@ -98,9 +98,14 @@ class GasTree:
             assert isinstance(value, Span)
             return value.hi if worst == rising else value.lo
 
-        legs = [gas_calc.Leg(name, start, to, max(end("leg.size_mm", name, rising=False), at_least_mm),
-                             end("leg.length_m", name),
-                             end("leg.elbows", name)) for name, (start, to) in sorted(self.legs.items())]
+        def leg(name: str) -> gas_calc.Leg:
+            size, length, elbows = (max(end("leg.size_mm", name, rising=False), at_least_mm), end("leg.length_m", name),
+                                    end("leg.elbows", name))
+            if size > gas_calc.WIDEST_MM:  # beyond the table: no more than its widest pipe loses, no less than nothing
+                size, length, elbows = gas_calc.WIDEST_MM, length if worst else 0.0, elbows if worst else 0.0
+            return gas_calc.Leg(name, *self.legs[name], size, length, elbows)
+
+        legs = [leg(name) for name in sorted(self.legs)]
         loads = {a: end("appliance.rate_m3_h", a) for a in (*self.appliances, *self.unseen)}
         loads[BOILER] = end("source.gas_rate_m3_h", source)
         # an appliance no leg ends at may hang on any leg: at worst its gas passes the boiler's whole way, at best none
