@@ -15,8 +15,9 @@ from advisor.calc.metering import gross_power
 from advisor.calc.public import Calculator, Key, Worked, n
 
 PERMITTED_MBAR = 1.0  # natural gas, meter to appliance: BS 6891:2015
-LEG = re.compile(r"(\w+)\s+from\s+(\w+)(?:\s+to\s+(\w+))?\s+([\d.]+)\s*mm\s+([\d.]+)\s*m(?:\s+(\d+)\s+elbows?)?")
-LOAD = re.compile(r"(\w+)\s+([\d.]+)\s*m(?:\^3|3|³)/h")
+WORD = r"([\w-]+)"
+LEG = re.compile(rf"{WORD}\s+from\s+{WORD}(?:\s+to\s+{WORD})?\s+([\d.]+)\s*mm\s+([\d.]+)\s*m(?:\s+(\d+)\s+elbows?)?")
+LOAD = re.compile(rf"{WORD}\s+([\d.]+)\s*m(?:\^3|3|³)/h")
 
 
 def read_legs(text: str) -> tuple[Leg, ...]:

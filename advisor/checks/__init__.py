@@ -35,10 +35,7 @@ def measure(book: FactBook, base: Rulebase, survey: Survey, listed: Mapping[str,
     """The heat sources once each, then every arrangement; OwedError names what was forgotten."""
     m = Measure(book, base.vocabulary)
     chosen = tuple(arrangements)
-    unseen = [a for a in listed["appliance"] if a == NOT_LISTED]
-    seen = [a for a in listed["appliance"] if a != NOT_LISTED]
-    legs = survey.links or {NOT_LISTED: (services.METER, services.BOILER)}  # a pipe nobody has looked at yet
-    tree = services.GasTree(legs, seen, unseen)
+    tree = gas_tree(survey, listed)
     for source in sorted({a.source for a in chosen}):
         services.heat_source(m, source, tree)
     for a in chosen:
@@ -49,6 +46,14 @@ def measure(book: FactBook, base: Rulebase, survey: Survey, listed: Mapping[str,
         if a.place:
             storage.siting(m, a.id, a.place, store == "cistern-fed")
     owed(book, base, chosen)
+
+
+def gas_tree(survey: Survey, listed: Mapping[str, tuple[str, ...]]) -> services.GasTree:
+    """The gas pipe as surveyed: its legs, and what hangs on them."""
+    unseen = [a for a in listed["appliance"] if a == NOT_LISTED]
+    seen = [a for a in listed["appliance"] if a != NOT_LISTED]
+    legs = survey.links or {NOT_LISTED: (services.METER, services.BOILER)}  # a pipe nobody has looked at yet
+    return services.GasTree(legs, seen, unseen)
 
 
 def owed(book: FactBook, base: Rulebase, arrangements: Iterable[Arrangement]) -> None:

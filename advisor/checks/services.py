@@ -9,6 +9,7 @@ from advisor.checks.measure import Measure, Values
 from advisor.facts import ANYTHING, Span, Value, Words, key_of
 
 METER, BOILER = "meter", "boiler"
+AT_28_MM = 28.0  # what the pipe would lose with every thinner leg renewed in this size
 
 
 def site(m: Measure, appliances: Sequence[str]) -> None:
@@ -60,7 +61,7 @@ def _burner(m: Measure, source: str, tree: GasTree) -> None:
     m.fact("gas.meter_margin_m3_h", source, "difference", value="gas.meter_capacity_m3_h",
            limit=("gas.total_m3_h", source))
     tree.drop(m, source)
-    tree.drop(m, source, "gas.drop_at_28_mbar", at_least_mm=28.0)
+    tree.drop(m, source, "gas.drop_at_28_mbar", at_least_mm=AT_28_MM)
     m.fact("gas.drop_at_28_margin_mbar", source, "difference", value="gas.drop_limit_mbar",
            limit=("gas.drop_at_28_mbar", source))
     m.fact("gas.drop_margin_mbar", source, "difference", value="gas.drop_limit_mbar", limit=("gas.drop_mbar", source))
@@ -93,6 +94,12 @@ class GasTree:
         return ANYTHING if None in ends else Span(float(ends[0] or 0.0), float(ends[1] or 0.0))
 
     def _corner(self, m: Values, source: str, worst: bool, at_least_mm: float) -> float | None:
+        legs, loads, unplaced = self.corner(m, source, worst, at_least_mm)
+        return gas_calc.path_drop(legs, loads, BOILER, unplaced)
+
+    def corner(self, m: Values, source: str, worst: bool, at_least_mm: float = 0.0,
+               ) -> tuple[list[gas_calc.Leg], dict[str, float], float]:
+        """Legs and loads at one corner, and the share of unplaced gas that passes the boiler's way (`gas.tree`)."""
         def end(name: str, entity: str, rising: bool = True) -> float:
             value = m.value(name, entity)
             assert isinstance(value, Span)
@@ -105,8 +112,7 @@ class GasTree:
                 size, length, elbows = gas_calc.WIDEST_MM, length if worst else 0.0, elbows if worst else 0.0
             return gas_calc.Leg(name, *self.legs[name], size, length, elbows)
 
-        legs = [leg(name) for name in sorted(self.legs)]
         loads = {a: end("appliance.rate_m3_h", a) for a in (*self.appliances, *self.unseen)}
         loads[BOILER] = end("source.gas_rate_m3_h", source)
         # an appliance no leg ends at may hang on any leg: at worst its gas passes the boiler's whole way, at best none
-        return gas_calc.path_drop(legs, loads, BOILER, unplaced=1.0 if worst else 0.0)
+        return [leg(name) for name in sorted(self.legs)], loads, 1.0 if worst else 0.0

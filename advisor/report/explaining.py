@@ -133,7 +133,7 @@ def _traced(advice: Advice, fact: Fact) -> Iterator[str]:
     """A figure, what it rests on, and the call that works it again, unwrapped so that it can be copied."""
     for at, below in tree(advice, fact.key):
         yield from _fact_line(advice, below, at)
-    yield from rework.lines(advice.book, fact)
+    yield from rework.lines(advice, fact)
 
 
 def _fact_line(advice: Advice, fact: Fact, indent: int) -> Iterator[str]:

@@ -5,13 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from advisor import checks, site
 from advisor.calc import REGISTRY
 from advisor.calc.public_formulas import spelled
-from advisor.facts import Fact, FactBook, Words
+from advisor.checks.measure import Measure
+from advisor.checks.services import AT_28_MM, BOILER
+from advisor.facts import ANYTHING, Fact, FactBook, Words
+from advisor.records import Advice
 
 BUSY_HOUR = "work it again: advisor busy-hour SURVEY {layout} (at the flows wanted, whatever the pipes give)"
 TRUSTED = {  # by solver or simulation: the command that runs it again
-    "calc.gas_tree_drop": "work it again: advisor calc gas-tree legs=... loads=... with the legs of the survey",
+    "calc.gas_tree_drop": "work it again{where}: advisor calc gas-tree legs=\"{legs}\" loads=\"{loads}\"",
     "calc.gravity_together": "work it again: advisor calc water-network head=... shared=... outlets=... "
                              "(8 m of 22 mm for all, 4 m of 15 mm to each)",
     "calc.busy_hour_short": BUSY_HOUR, "calc.busy_hour_until": BUSY_HOUR,
@@ -32,15 +36,41 @@ def keys(book: FactBook, fact: Fact, pick: str) -> dict[str, str] | None:
     return {arg: spelled(x, units[arg]) for arg, x in ends}
 
 
-def lines(book: FactBook, fact: Fact) -> Iterator[str]:
+def gas_tree(advice: Advice, fact: Fact, worst: bool) -> dict[str, str]:
+    """Legs and loads of `advisor calc gas-tree` at the kinder or the worse corner of what is surveyed.
+
+    Gas that may hang on any leg is named with the boiler's where it may pass its whole way.
+    """
+    tree = checks.gas_tree(advice.survey, site.entities(advice.survey))
+    thinnest = AT_28_MM if fact.name == "gas.drop_at_28_mbar" else 0.0
+    legs, loads, unplaced = tree.corner(Measure(advice.book, advice.rulebase.vocabulary), fact.entity, worst, thinnest)
+    ends = {leg.to for leg in legs}
+    loads[BOILER] += unplaced * sum(flow for name, flow in loads.items() if name not in ends)
+    ways = {x.name: f"{x.name} from {x.start}" + (f" to {x.to}" if x.to else "") for x in legs}
+    return {"legs": "; ".join(f"{ways[x.name]} {x.size_mm:g} mm {x.length_m!r} m {x.elbows:g} elbows" for x in legs),
+            "loads": "; ".join(f"{name} {flow!r} m3/h" for name, flow in loads.items() if name in ends)}
+
+
+def lines(advice: Advice, fact: Fact) -> Iterator[str]:
     """Calls: one where every input is known, two where some are ranges; of a gas tree the calculator that takes it."""
     if not fact.made_by.startswith("calc."):
+        return
+    if fact.made_by == "calc.gas_tree_drop":
+        yield from _gas_lines(advice, fact)
         return
     if fact.trust:
         yield TRUSTED[fact.made_by].format(layout=fact.entity)
         return
-    low, high = (keys(book, fact, pick) for pick in ENDS)
+    low, high = (keys(advice.book, fact, pick) for pick in ENDS)
     for given, where in [(low, "")] if low == high else [(low, ENDS["lo"]), (high, ENDS["hi"])]:
         if given is not None:
             call = " ".join(f'{k}="{v}"' for k, v in given.items())
             yield f"work it again{f', {where}' if where else ''}: advisor calc {fact.made_by} {call}"
+
+
+def _gas_lines(advice: Advice, fact: Fact) -> Iterator[str]:
+    if fact.value == ANYTHING:
+        return  # another gas, or a pipe that has not been followed: there is no figure to work again
+    kind, worse = gas_tree(advice, fact, False), gas_tree(advice, fact, True)
+    for given, where in [(kind, "")] if kind == worse else [(kind, ", at its best"), (worse, ", at its worst")]:
+        yield TRUSTED[fact.made_by].format(where=where, **given)

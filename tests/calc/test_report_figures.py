@@ -9,7 +9,7 @@ import pytest
 
 from advisor.calc import REGISTRY
 from advisor.calc.public import answer, calculators
-from advisor.facts import Span, Words
+from advisor.facts import ANYTHING, Span, Words
 from advisor.report import rework
 from tests import homes
 
@@ -43,9 +43,9 @@ def test_every_calculated_figure_has_a_line_that_gives_it(name: str) -> None:
 
 
 def test_the_printed_line_can_be_pasted() -> None:
-    book = homes.quick(homes.survey(homes.DEMO)).book
-    fact = next(f for f in book if f.name == "store.mixed_l")
-    (line,) = rework.lines(book, fact)
+    advice = homes.quick(homes.survey(homes.DEMO))
+    fact = next(f for f in advice.book if f.name == "store.mixed_l")
+    (line,) = rework.lines(advice, fact)
     words = shlex.split(line.partition("advisor calc ")[2])
     found = answer(words[0], dict(word.split("=", 1) for word in words[1:]))
     assert found.result["value"] == pytest.approx(fact.value.lo, rel=1e-12)
@@ -58,6 +58,21 @@ def test_what_a_line_cannot_give_is_known_by_name() -> None:
     assert trusted == set(rework.TRUSTED) == {"calc.gas_tree_drop", "calc.gravity_together", "calc.busy_hour_short",
                                             "calc.busy_hour_until"}
     assert "gas-tree" in calculators()
+
+
+@pytest.mark.parametrize("name", homes.SURVEYS)
+def test_the_printed_gas_tree_gives_the_drop_at_both_ends(name: str) -> None:
+    """Also where a size or length is a range, and where pipes or appliances have not been looked at."""
+    advice, compared = homes.quick(homes.survey(name)), 0
+    for fact in [f for f in advice.book if f.made_by == "calc.gas_tree_drop"][:6]:
+        drops = []
+        for line in rework.lines(advice, fact):
+            words = shlex.split(line.partition("advisor calc ")[2])
+            drops.append(answer(words[0], dict(word.split("=", 1) for word in words[1:])).result["drop"])
+        if drops:
+            assert (min(drops), max(drops)) == (pytest.approx(fact.value.lo), pytest.approx(fact.value.hi)), fact
+            compared += 1
+    assert compared or all(f.value == ANYTHING for f in advice.book if f.made_by == "calc.gas_tree_drop")
 
 
 # the legs as the two surveys have them, and what hangs on them besides the boiler
