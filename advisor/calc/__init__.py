@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.calc import (
     arithmetic,
     circuits,
+    condensing,
     demand,
     discharge,
     electric,
@@ -29,8 +30,7 @@ from advisor.calc import (
 from advisor.calc.formula import REGISTRY, Formula, OutOfRange
 
 __all__ = [
-    "REGISTRY", "Formula", "OutOfRange", "arithmetic", "circuits", "demand", "discharge", "electric", "energy", "flue",
-    "gas", "gas_pipe", "heating", "house", "instantaneous", "layouts", "metering", "sap", "selection", "simulated",
-    "space", "standing", "storage", "water_pipes",
-    "water_supply",
+    "REGISTRY", "Formula", "OutOfRange", "arithmetic", "circuits", "condensing", "demand", "discharge", "electric",
+    "energy", "flue", "gas", "gas_pipe", "heating", "house", "instantaneous", "layouts", "metering", "sap",
+    "selection", "simulated", "space", "standing", "storage", "water_pipes", "water_supply",
 ]

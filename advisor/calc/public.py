@@ -163,6 +163,7 @@ def calculators() -> dict[str, Calculator]:
         public_heat,
         public_house,
         public_more,
+        public_season,
         public_services,
         public_sums,
         public_water,
@@ -171,7 +172,7 @@ def calculators() -> dict[str, Calculator]:
 
     found = [*public_water.CALCULATORS, *public_heat.CALCULATORS, *public_services.CALCULATORS,
              *public_more.CALCULATORS, *public_house.CALCULATORS, *public_sums.CALCULATORS,
-             *public_year.CALCULATORS, *public_formulas.CALCULATORS]
+             *public_year.CALCULATORS, *public_season.CALCULATORS, *public_formulas.CALCULATORS]
     return {c.name: c for c in found}
 
 
