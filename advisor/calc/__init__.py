@@ -26,11 +26,12 @@ from advisor.calc import (
     storage,
     water_pipes,
     water_supply,
+    year,
 )
 from advisor.calc.formula import REGISTRY, Formula, OutOfRange
 
 __all__ = [
     "REGISTRY", "Formula", "OutOfRange", "arithmetic", "circuits", "condensing", "demand", "discharge", "electric",
     "energy", "flue", "gas", "gas_pipe", "heating", "house", "instantaneous", "layouts", "metering", "sap",
-    "selection", "simulated", "space", "standing", "storage", "water_pipes", "water_supply",
+    "selection", "simulated", "space", "standing", "storage", "water_pipes", "water_supply", "year",
 ]

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from advisor.arrangements import parts_of
-from advisor.checks import services, storage, water
+from advisor.checks import services, storage, water, year
 from advisor.checks.measure import Measure
 from advisor.facts import FactBook, only
 from advisor.records import Arrangement
@@ -26,6 +26,7 @@ def measure_site(book: FactBook, base: Rulebase, survey: Survey, listed: Mapping
     m = Measure(book, base.vocabulary)
     water.site(m, listed["outlet"])
     services.site(m, listed["appliance"])
+    year.site(m)
     for place in listed["place"]:
         services.place(m, place)
 
@@ -43,6 +44,7 @@ def measure(book: FactBook, base: Rulebase, survey: Survey, listed: Mapping[str,
         water.arrangement(m, a.id, a.source)
         has_coil = ("store.coil_return", "source.heating_return") in a.links
         storage.arrangement(m, a, store, has_coil, listed["outlet"])
+        year.arrangement(m, a.id, has_coil)
         if a.place:
             storage.siting(m, a.id, a.place, store == "cistern-fed")
     owed(book, base, chosen)

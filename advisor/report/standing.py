@@ -39,6 +39,10 @@ HOUR = ("Simulated as the household described the hour, at the worst of what is 
         "the table gives both ends.")
 HOUR_DRAWN = "Outlined is what is wanted, filled what comes; hatched is too little or too cold."
 NO_CHARTS = "The drawings are left out: install this program with its extra `charts` to have them."
+YEAR = ("Hot water only, at the household's average and the prices named; a fifth either way is how far homes differ. "
+        "Part of what store and pipes lose warms the home in winter and is not taken off.")
+YEAR_LEFT_OUT = "not worked out"
+YEAR_NONE = "none"
 HOUR_NOT_YET = "This could not be worked out yet; the questions below say what is missing."
 
 # --- comparisons and questions on the command line

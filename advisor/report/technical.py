@@ -13,7 +13,17 @@ from advisor.contrast.near import Near
 from advisor.contrast.why import tree
 from advisor.facts import Fact
 from advisor.records import Advice, Finding, Judged
-from advisor.report import chapters, holding, hour_section, picks, pricing, standing, technical_tables, wording
+from advisor.report import (
+    chapters,
+    holding,
+    hour_section,
+    picks,
+    pricing,
+    standing,
+    technical_tables,
+    wording,
+    year_section,
+)
 from advisor.report.claims import Block, Claim, Document, Heading, Items, Note, Para, Sentence, Table
 from advisor.report.known import yes_no
 from advisor.report.letter_parts import question_claim
@@ -27,8 +37,8 @@ def technical(advice: Advice, near: Near | None = None) -> Document:
     """The whole report as a document whose figures print their fact's id; `near` as for the letter."""
     teller = Teller(advice)
     body = [*_run(teller), *_answer(teller), *holding.in_technical(teller, near), *_fates(teller),
-            *technical_tables.checks(teller, shown(advice)), *hour_section.section(teller), *_derivations(teller),
-            *_works(teller), *_questions(teller)]
+            *technical_tables.checks(teller, shown(advice)), *hour_section.section(teller),
+            *year_section.section(teller), *_derivations(teller), *_works(teller), *_questions(teller)]
     return Document(TITLE, (*body, *technical_tables.appendices(teller, body)), tokens=True)
 
 

@@ -42,11 +42,11 @@ STAND_INS = {NOT_RECORDED: "a place still to be found", NONE_FITS: "no place", N
 
 # Decimals by unit. l/min: one below 20, none from there on (a bucket test is no better than half a litre).
 DECIMALS: Mapping[str, int] = {
-    "bar": 1, "mbar": 2, "kPa": 1, "kW": 1, "W": 0, "mm": 0, "m": 1, "m2": 0, "m3": 1, "l": 0, "min": 0, "s": 0, "h": 1,
-    "m3/h": 2, "A": 0, "V": 0, "kN": 1, "kN/m2": 1, "kg": 0, "%": 0, "K": 0, "C": 0, "mg/l": 0, "years": 0, "points": 0,
-    "MJ/m3": 1, "p/kWh": 1, "GBP": 0, "m/s": 1, "kWh": 1, "W/K": 0, "share": 2,
+    "l/min": 1, "bar": 1, "mbar": 2, "kPa": 1, "kW": 1, "W": 0, "mm": 0, "m": 1, "m2": 0, "m3": 1, "l": 0, "min": 0,
+    "s": 0, "h": 1, "m3/h": 2, "A": 0, "V": 0, "kN": 1, "kN/m2": 1, "kg": 0, "%": 0, "K": 0, "C": 0, "mg/l": 0,
+    "years": 0, "points": 0, "MJ/m3": 1, "p/kWh": 2, "GBP": 0, "m/s": 1, "kWh": 1, "W/K": 0, "share": 2,
 }
-FLOW_WHOLE_FROM = 20.0
+WHOLE_FROM = {"l/min": 20.0, "kWh": 100.0}  # no decimals from there on
 UNITLESS_DECIMALS = 2
 PRINTED: Mapping[str, str] = {
     "m2": "m²", "m3": "m³", "m3/h": "m³/h", "kN/m2": "kN/m²", "MJ/m3": "MJ/m³", "C": "°C", "share": "", "GBP": "pounds",
@@ -72,8 +72,8 @@ def plain_name(entity: str) -> str:
 
 def decimals(value: float, unit: str) -> int:
     """The declared decimals of `value` in `unit`."""
-    if unit == "l/min":
-        return 0 if abs(value) >= FLOW_WHOLE_FROM else 1
+    if unit in WHOLE_FROM and abs(value) >= WHOLE_FROM[unit]:
+        return 0
     if unit in DECIMALS:
         return DECIMALS[unit]
     return 0 if value == round(value) else UNITLESS_DECIMALS
