@@ -269,3 +269,39 @@ def short_as_found(kind: str, instant: float, stored: float) -> float:
     if kind == "combination boiler":
         return instant
     return 0.0 if kind == "none" else stored
+
+
+@formula(text="lpg if supply == 'lpg' else natural", unit="MJ/m3", source=LOGIC,
+         args=[Arg("supply", "", words=("mains gas", "lpg", "none")), Arg("natural", "MJ/m3"), Arg("lpg", "MJ/m3")])
+def calorific_value(supply: str, natural: float, lpg: float) -> float:
+    """The calorific value of the gas there is.
+
+    Parameters
+    ----------
+    supply : the gas: mains gas, lpg or none
+    natural : value of natural gas, gross [MJ/m3]
+    lpg : value of LPG, gross [MJ/m3]
+
+    Returns
+    -------
+    gross calorific value [MJ/m3]
+
+    Raises
+    ------
+    OutOfRange
+        If the word is none of the three.
+
+    Limits
+    ------
+    Where there is no gas the value of natural gas stands, and nothing burns.
+
+    Source
+    ------
+    A choice between two values.
+
+    Examples
+    --------
+    >>> calorific_value("lpg", 39.5, 93.2), calorific_value("mains gas", 39.5, 93.2)
+    (93.2, 39.5)
+    """
+    return lpg if supply == "lpg" else natural

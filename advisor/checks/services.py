@@ -18,9 +18,11 @@ def site(m: Measure, appliances: Sequence[str]) -> None:
            opening_limit_mm="threshold.flue_opening_mm", boundary_mm="boiler.flue_to_boundary_mm",
            boundary_limit_mm="threshold.flue_boundary_mm")
     m.fact("electric.spare_a", "site", "difference", value="electric.main_fuse_a", limit="electric.demand_now_a")
+    m.fact("gas.calorific_mj_m3", "site", "calorific_value", supply="gas.supply", natural="threshold.calorific_mj_m3",
+           lpg="threshold.lpg_calorific_mj_m3")
     for appliance in appliances:
         m.fact("appliance.rate_m3_h", appliance, "input_rate", input_kw=("appliance.input_kw", appliance),
-               calorific_mj_m3="threshold.calorific_mj_m3")
+               calorific_mj_m3="gas.calorific_mj_m3")
     m.over_all("gas.others_m3_h", "site", "total", [("appliance.rate_m3_h", a) for a in appliances])
     m.fact("heating.low_temperature_margin_kw", "site", "emitter_margin", emitters_kw="heating.emitters_kw",
            factor="threshold.low_temperature_factor", loss_kw="heating.heat_loss_kw")
@@ -56,7 +58,7 @@ def _burner(m: Measure, source: str, tree: GasTree) -> None:
     m.fact("source.hot_flow_l_min", source, "instant_flow", power_kw=("source.hot_kw", source),
            rise_k="threshold.winter_rise_k")
     m.fact("source.gas_rate_m3_h", source, "gas_rate", power_kw=("source.hot_kw", source),
-           efficiency="threshold.boiler_gross_efficiency", calorific_mj_m3="threshold.calorific_mj_m3")
+           efficiency="threshold.boiler_gross_efficiency", calorific_mj_m3="gas.calorific_mj_m3")
     m.over_all("gas.total_m3_h", source, "total", [("source.gas_rate_m3_h", source), "gas.others_m3_h"])
     m.fact("gas.meter_margin_m3_h", source, "difference", value="gas.meter_capacity_m3_h",
            limit=("gas.total_m3_h", source))

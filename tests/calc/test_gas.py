@@ -6,6 +6,7 @@ import pytest
 
 from advisor.calc import OutOfRange
 from advisor.calc.gas import Leg, gas_rate, input_rate, path_drop, tree
+from tests import homes
 
 RATES = [
     pytest.param(10, 38.5, 0.935, 0.005, id="BS 6891 teaching sheet"),
@@ -70,3 +71,25 @@ def test_a_way_that_cannot_be_followed(legs, words):
     with pytest.raises(OutOfRange, match=words):
         tree(legs, {"boiler": 1.0}, "boiler")
     assert path_drop(legs, {"boiler": 1.0}, "boiler") is None
+
+
+def test_lpg_burns_less_by_volume() -> None:
+    """28 kW at 0.90 is 31.1 kW gross: x 3.6 / 93.2 MJ/m3 = 1.20 m3/h of propane, x 3.6 / 39.5 = 2.84 of natural gas."""
+    home = homes.survey(homes.DEMO)
+    rates = {}
+    for supply in ("mains gas", "lpg"):
+        advice = homes.quick(home.with_changes({"gas.supply": supply}))
+        (rates[supply],) = {f.value.lo for f in advice.book if f.name == "source.gas_rate_m3_h" and "storage" in f.entity}
+    assert rates == {"mains gas": pytest.approx(2.836, abs=0.001), "lpg": pytest.approx(1.202, abs=0.001)}
+
+
+def test_the_pipe_of_lpg_is_left_to_its_own_tables() -> None:
+    """Not computed, asked for, and neither too thin nor too long by the tables of natural gas; refused, it rules out."""
+    home = homes.survey(homes.DEMO).with_changes({"gas.supply": "lpg"})
+    advice, layout = homes.quick(home), "boiler-unvented-cylinder:scullery-180l-18kw"
+    rules = {f.rule for f in advice[layout].findings}
+    assert "lpg-pipe-sized-by-its-own-tables" in rules
+    assert not rules & {"gas-pipe-too-thin", "gas-pipe-too-long-for-the-table"}
+    assert advice[layout].verdict == "open"
+    for answer, verdict in (("accepted", "suitable"), ("refused", "ruled_out")):
+        assert homes.quick(home.with_changes({"gas.worked_design": answer}))[layout].verdict == verdict

@@ -65,7 +65,7 @@ def test_gas_drop_natural(drop_mbar: float, wanted: str) -> None:
     limit = in_force("gas_drop_natural_mbar", date(2026, 11, 25))
     assert limit == 1.0
     margin = formula("difference", value=limit, limit=drop_mbar)
-    in_28 = {"gas.drop_at_28_margin_mbar": 0.5}  # a wider pipe would do
+    in_28 = {"gas.supply": "mains gas", "gas.drop_at_28_margin_mbar": 0.5}  # a wider pipe would do
     assert outcome("gas-pipe-too-thin", **{**GAS, **in_28, "gas.drop_margin_mbar": margin}) == wanted
 
 
