@@ -40,8 +40,8 @@ COUNTS = ("count:", "text:sha", "token:")  # a count, a hash and a mark move wit
 SURVIVORS = {
     "cistern-no-higher-than-the-rose": "without height nothing flows, so the rule of the least shower accepted forbids "
                                        "the same layouts; this one says why",
-    "lpg-pipe-sized-by-its-own-tables": "the loss of an LPG pipe is anything here, so the rule of the long pipe asks for "
-                                        "the same design; this one says why",
+    "lpg-pipe-sized-by-its-own-tables": "without it the rule of the refused design still waits for the same answer; this "
+                                        "one says why it is asked",
     "measure-gas-pressure-at-the-survey": "an unread pressure leaves the rules of low and high pressure open, which ask "
                                           "for the same reading; this one says when",
 }
