@@ -8,7 +8,7 @@ from typing import Any
 from advisor.contrast.rather import CONFIRM, LEVEL, VERDICT, Difference, Rather
 from advisor.facts import Fact
 from advisor.records import Advice, Judged
-from advisor.report import chapters, letter_parts, phrases, picks, standing
+from advisor.report import chapters, letter_parts, phrases, picks, running, standing
 from advisor.report.claims import Block, Claim, Document, Heading, Items, Note, Para, Sentence, Table
 from advisor.report.say import Piece, Teller
 from advisor.report.wording import clean
@@ -40,6 +40,8 @@ def rather_document(advice: Advice, answer: Rather) -> Document:
         blocks += [Heading(2, "What rules the later one out"), Para((_how_many(teller, worse, len(against)),)),
                    Items(tuple(chapters.speak(teller, f, worse, "finding", 1) for f in against))]
     blocks += [Heading(2, "What the second does better"), Items(tuple(_better(teller, answer, a, b)))]
+    if yearly := tuple(running.beside(teller, a, b)):
+        blocks.append(Para(yearly))
     return Document("rather", tuple(blocks))
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 
 from advisor.facts import Fact, Span
 from advisor.records import Check, Finding, Judged
-from advisor.report import chapters, phrases, picks, pricing, standing
+from advisor.report import chapters, phrases, picks, pricing, running, standing
 from advisor.report.claims import Claim, Note, Sentence
 from advisor.report.say import Piece, Teller
 from advisor.report.wording import how_known
@@ -39,14 +39,23 @@ def criterion_clause(teller: Teller, criterion: str, a: Judged, b: Judged, frame
     mine, theirs = (a.steps.get(criterion), b.steps.get(criterion))
     if words is None or mine is None or theirs is None or mine[1] == theirs[1]:
         return None
-    template = words.better if mine[1] < theirs[1] else words.worse
+    better = mine[1] < theirs[1]
+    template = words.better if better else words.worse
+    if criterion == running.CRITERION:
+        found = running.clause(teller, a, b, better, template)
+        if found is None:
+            return None
+        template, gaps, ids = found
+        gaps = {"other": (other or teller.short)(b), "short": teller.short(a), **gaps}
+        ids = [*ids, *picks.step_ids(teller.advice, criterion, a, b)]
+        return teller.fill(frame.replace("{clause}", template), gaps, ids)
     facts = [picks.shown_fact(teller.advice, words.fact or picks.criteria(teller.advice)[criterion].fact, j)
              for j in (a, b)]
     if any(f is None for f in facts):
         return None
     gaps = {"other": (other or teller.short)(b), "short": teller.short(a)}
     gaps |= {n: teller.value(f) for n, f in zip("ab", facts, strict=True) if f is not None}
-    if words.fact and not _bears_out(facts, gaps, mine[1] < theirs[1], criterion):
+    if words.fact and not _bears_out(facts, gaps, better, criterion):
         return None
     ids = [*(f.id for f in facts if f is not None), *picks.step_ids(teller.advice, criterion, a, b)]
     return teller.fill(frame.replace("{clause}", template), gaps, ids)

@@ -9,7 +9,7 @@ from advisor.contrast.quotes import Quote
 from advisor.contrast.rather import CONFIRM, VERDICT
 from advisor.contrast.rival import Reply
 from advisor.records import Advice, Judged
-from advisor.report import chapters, letter_parts, phrases, picks, standing
+from advisor.report import chapters, letter_parts, phrases, picks, running, standing
 from advisor.report.claims import Block, Claim, Document, Heading, Items, Note, Para
 from advisor.report.say import Piece, Teller
 from advisor.report.unlocking import written
@@ -49,6 +49,8 @@ def _blocks(teller: Teller, answer: Reply) -> Iterator[Block]:
     if answer.left_out:
         yield Heading(2, "What the quote does not say, and what to ask")
         yield Items(tuple((c,) for c in _questions(teller, answer)))
+    if answer.ours and (yearly := tuple(running.beside(teller, teller.advice[answer.ours], theirs))):
+        yield Para(yearly)
     yield Para((Note(standing.SAME_RULES), Note(standing.QUOTES_BANDS)))
 
 

@@ -41,6 +41,7 @@ HOUR_DRAWN = "Outlined is what is wanted, filled what comes; hatched is too litt
 NO_CHARTS = "The drawings are left out: install this program with its extra `charts` to have them."
 YEAR = ("Hot water only, at the household's average and the prices named; a fifth either way is how far homes differ. "
         "Part of what store and pipes lose warms the home in winter and is not taken off.")
+BANDS_OVERLAP = "The two bands overlap: there is nothing to choose by in them."
 YEAR_LEFT_OUT = "not worked out"
 YEAR_NONE = "none"
 HOUR_NOT_YET = "This could not be worked out yet; the questions below say what is missing."
