@@ -10,7 +10,7 @@ from advisor.report import busy, standing
 from advisor.report.claims import Block, Heading, Note, Para, Sentence, Table
 from advisor.report.say import Teller
 
-COLUMNS = ("layout", "heat drawn", "store loses", "lost on the way", "gas or electricity", "cost a year")
+COLUMNS = ("layout", "cost a year", "gas or electricity", "heat drawn", "store loses", "lost on the way")
 DRAWN, STORE, FUEL, COST = "year.drawn_kwh", "year.store_kwh", "year.fuel_kwh", "year.cost_pounds"
 ON_THE_WAY = ("year.pipes_kwh", "year.waiting_kwh")
 PRICES = ("year.gas_price_p", "threshold.electricity_price_p")
@@ -47,6 +47,6 @@ def _row(teller: Teller, judged: Judged) -> tuple[Sentence, ...]:
         return (named, *(Note(standing.YEAR_LEFT_OUT if n == 0 else "") for n, _ in enumerate(COLUMNS[1:])))
     below = {key: teller.book[key] for _, key in fuel.inputs}
     way = next((f for f in below.values() if f.name in ON_THE_WAY), None)
-    cells = (_about(teller, DRAWN, "site"), _about(teller, STORE, judged.id), way, fuel, cost)
+    cells = (cost, fuel, _about(teller, DRAWN, "site"), _about(teller, STORE, judged.id), way)
     return (named, *(Note(standing.YEAR_NONE) if f is None else teller.claim("{x}", [f.id], x=teller.value(f))
                      for f in cells))
