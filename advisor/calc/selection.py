@@ -305,3 +305,39 @@ def calorific_value(supply: str, natural: float, lpg: float) -> float:
     (93.2, 39.5)
     """
     return lpg if supply == "lpg" else natural
+
+
+@formula(text="least_bar if low_pressure_ok == 'yes' else usual_bar", unit="bar", source=LOGIC,
+         args=[Arg("low_pressure_ok", "", words=YES_NO), Arg("least_bar", "bar"), Arg("usual_bar", "bar")])
+def useful_pressure(low_pressure_ok: str, least_bar: float, usual_bar: float) -> float:
+    """The running pressure at which what is meant here is of use.
+
+    Parameters
+    ----------
+    low_pressure_ok : whether its makers say it works at the lesser pressure: yes or no
+    least_bar : the lesser pressure [bar]
+    usual_bar : the pressure that does for any usual mixer [bar]
+
+    Returns
+    -------
+    pressure [bar]
+
+    Raises
+    ------
+    OutOfRange
+        If the word is neither yes nor no.
+
+    Limits
+    ------
+    Where nobody has looked, both: a custom of the trade decides nothing by itself.
+
+    Source
+    ------
+    A choice between two ends of a custom.
+
+    Examples
+    --------
+    >>> useful_pressure("yes", 1.0, 1.5), useful_pressure("no", 1.0, 1.5)
+    (1.0, 1.5)
+    """
+    return least_bar if low_pressure_ok == "yes" else usual_bar

@@ -160,3 +160,41 @@ def year_cost(fuel_kwh: float, price_p: float, spread: float, share: float) -> f
     [168, 252]
     """
     return fuel_kwh * price_p / 100 * (1 + spread * (2 * share - 1))
+
+
+@formula(text="gas_p / efficiency - export_p", unit="p/kWh", source=ARITHMETIC,
+         args=(Arg("gas_p", "p/kWh", 0), Arg("efficiency", "", 0.3, 1.1), Arg("export_p", "p/kWh", 0)))
+def diverted_gain(gas_p: float, efficiency: float, export_p: float) -> float:
+    """What a unit of solar power gains when it heats water in place of gas, over selling it.
+
+    g = p_gas / efficiency - p_export
+
+    Parameters
+    ----------
+    gas_p : price of gas [p/kWh]
+    efficiency : of the boiler it spares [-], 0.3 to 1.1
+    export_p : price paid for power sold [p/kWh]
+
+    Returns
+    -------
+    gain [p/kWh]; below 0 selling pays more
+
+    Raises
+    ------
+    OutOfRange
+        If an argument lies outside its range.
+
+    Limits
+    ------
+    Unit prices only: the diverter's own cost and its standby are left out.
+
+    Source
+    ------
+    Arithmetic of prices.
+
+    Examples
+    --------
+    >>> round(diverted_gain(7.33, 0.90, 15.0), 2)
+    -6.86
+    """
+    return gas_p / efficiency - export_p

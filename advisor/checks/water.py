@@ -16,9 +16,11 @@ BY_STORE = {"cistern-fed": "by_gravity", "own-cistern": "by_own_cistern"}
 
 def site(m: Measure, outlets: Sequence[str]) -> None:
     """Supply at the useful pressure at the busy time, and demand, about the site."""
+    m.fact("supply.useful_bar", "site", "useful_pressure", low_pressure_ok="water.low_pressure_ok",
+           least_bar="threshold.least_useful_bar", usual_bar="threshold.useful_bar")
     m.fact("supply.residual_bar", "site", "lesser", a="water.flow_pressure_bar", b="water.static_pressure_bar")
     m.fact("supply.flow_off_l_min", "site", "supply_flow_at", static_bar="water.static_pressure_bar",
-           flow_l_min="water.flow_l_min", residual_bar="supply.residual_bar", at_bar="threshold.useful_bar")
+           flow_l_min="water.flow_l_min", residual_bar="supply.residual_bar", at_bar="supply.useful_bar")
     m.fact("supply.flow_at_useful_l_min", "site", "busy_supply_flow", flow_l_min="supply.flow_off_l_min",
            tested_at="water.tested_at", shared="water.shared", quiet_share="threshold.quiet_share",
            shared_share="threshold.shared_share")
@@ -78,7 +80,7 @@ def _pipes(m: Measure) -> None:
         m.fact(f"{pipe}.loss_bar", "site", "cold_pipe_loss", bore_mm=bore, length_m=length,
                fittings="threshold.pipe_fittings", flow_l_min="supply.flow_off_l_min")
         m.fact(f"{pipe}.without_l_min", "site", "flow_without", flow_l_min="supply.flow_off_l_min",
-               static_bar="water.static_pressure_bar", at_bar="threshold.useful_bar", loss_bar=f"{pipe}.loss_bar")
+               static_bar="water.static_pressure_bar", at_bar="supply.useful_bar", loss_bar=f"{pipe}.loss_bar")
         m.fact(f"{pipe}.costs_l_min", "site", "difference", value=f"{pipe}.without_l_min",
                limit="supply.flow_off_l_min")
 

@@ -25,6 +25,8 @@ def site(m: Measure) -> None:
            casing="threshold.boiler_casing")
     m.fact("year.gas_price_p", "site", "gas_price", supply="gas.supply", natural_p="threshold.gas_price_p",
            lpg_p="threshold.lpg_price_p")
+    m.fact("solar.gain_margin_p", "site", "diverted_gain", gas_p="year.gas_price_p",
+           efficiency="year.boiler_efficiency", export_p="electric.export_price_p")
 
 
 def arrangement(m: Measure, a: str, has_coil: bool) -> None:

@@ -73,7 +73,7 @@ def invent(dice: Dice) -> Home:
     """A home, its people and their wishes; each part follows from those before it."""
     home = Home()
     for part in (_building, _people, _existing, _heating, _boiler, _water, _outlets, _wishes, _cistern, _gas, _places,
-                 _electric, _least, _cold_pipes):
+                 _electric, _least, _cold_pipes, _figures):
         part(dice, home)
     return home
 
@@ -167,6 +167,13 @@ def _cold_pipes(_dice: Dice, home: Home) -> None:
     area = home.truth["home.floor_area"]
     home.tell("water", inside_pipe_length=1 + area % 9, service_length=5 + area % 17,
               service_bore=BORES[home.truth["water.service_material"]])
+
+
+def _figures(_dice: Dice, home: Home) -> None:
+    """What makers' tables and the bill say; follows from the home without a throw as well."""
+    area = round(home.truth["home.floor_area"])
+    home.tell("water", low_pressure_ok="yes" if area % 5 < 2 else "no")
+    home.tell("electric", export_price=2 + area % 17 if home.truth["electric.solar"] == "yes" else 0)
 
 
 def _outlets(dice: Dice, home: Home) -> None:

@@ -133,7 +133,7 @@ def _supply(reader: Reader, taps: Sequence[Tap], feed: str, helper: str,
             return {n: part * q for n, q in wanted.items()}
 
         return boosted, nothing
-    useful = reader.span("threshold.useful_bar", asked=False).lo
+    useful = reader.end("supply.useful_bar", kind)
     source = _main(reader, kind)
     if source is None:
         return None, nothing

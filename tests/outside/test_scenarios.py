@@ -53,6 +53,7 @@ static_pressure = "2.5 bar"
 flow = "30 l/min"
 flow_pressure = "1.5 bar"
 tested_at = "busy time"
+low_pressure_ok = "no"
 shared = "no"
 [places.landing_cupboard]
 kind = "cupboard"

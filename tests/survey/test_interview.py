@@ -37,7 +37,7 @@ FULL = [
     ("inside diameter", ""), ("relief pipe end", "3"), ("stop tap", "1"), ("cold main", "15 mm"), ("stop tap to the tap", "3 m"),
     ("street", "1"), ("boundary", ""), ("inside diameter", "20 mm"),
     ("shared", "no"), ("tap shut", "3 bar, at 07:40"), ("What flow does", "3.5 gallons a minute"),
-    ("gauge read", "3.1 bar"), ("gauge read", "1.2 bar, assumed, at 07:41"), ("busy time", "1"), ("How hard", ""),
+    ("gauge read", "3.1 bar"), ("gauge read", "1.2 bar, assumed, at 07:41"), ("busy time", "1"), ("1.0 bar running", ""), ("How hard", ""),
     ("one more outlet", "Main shower"), ("kind of outlet", "1"), ("flow is wanted", "9 l/min"), ("same time", "2"),
     ("one more outlet", "main shower"), ("one more outlet", "meter2!"), ("one more outlet", "bath"),
     ("kind of outlet", "2"), ("flow is wanted", "12 l/min"), ("same time", "yes"), ("one more outlet", ""),
@@ -55,7 +55,7 @@ FULL = [
     ("joists or concrete", ""), ("bearing wall", ""), ("freeze", ""), ("discharge pipe from", ""), ("How long", ""),
     ("How many elbows", ""), ("fall all the way", ""), ("worked design", ""), ("one more place", "- spare"),
     ("all there are", "2"), ("main fuse", "80 A"), ("largest demand", "120 A"), ("looped", ""), ("ways are free", "0"),
-    ("solar", "2"), ("customer's name", 'Ada "Nan" Holt'), ("address", ""), ("telephone", "-"), ("Anything else", ""),
+    ("solar", "2"), ("that is sold", ""), ("customer's name", 'Ada "Nan" Holt'), ("address", ""), ("telephone", "-"), ("Anything else", ""),
 ]
 
 

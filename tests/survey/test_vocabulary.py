@@ -20,7 +20,7 @@ FIELDS = {
               "low_running_cost low_price little_disruption save_space",
     "outlets.NAME": "kind flow at_once",
     "water": "static_pressure flow flow_pressure tested_at stop_tap shared service_material hardness inside_pipe "
-             "inside_pipe_length service_length service_bore",
+             "inside_pipe_length service_length service_bore low_pressure_ok",
     "gas": "supply meter_capacity working_pressure worked_design",
     "gas.legs.NAME": "size length elbows seen",
     "gas.appliances.NAME": "input",
@@ -30,7 +30,7 @@ FIELDS = {
                    "discharge_falls worked_design",
     "cistern": "loft head base feeds pipe volume",
     "heating": "heat_loss emitters circuit pressure_test water_state interlock radiator_valves pipes_insulated",
-    "electric": "main_fuse demand_now looped spare_ways solar",
+    "electric": "main_fuse demand_now looped spare_ways solar export_price",
     "existing": "kind boiler_power cylinder condition age",
 }
 
@@ -58,7 +58,7 @@ def test_names_say_sort_and_unit() -> None:
     singular = {"outlets.NAME": "outlet", "places.NAME": "place", "gas.legs.NAME": "leg",
                 "gas.appliances.NAME": "appliance"}
     suffix = {"bar": "_bar", "mbar": "_mbar", "l/min": "_l_min", "m3/h": "_m3_h", "kW": "_kw", "A": "_a", "m": "_m",
-              "mm": "_mm", "m2": "_m2", "l": "_l", "mg/l": "_mg_l", "min": "_min", "years": "_years", "": ""}
+              "mm": "_mm", "m2": "_m2", "l": "_l", "mg/l": "_mg_l", "min": "_min", "years": "_years", "p/kWh": "_p", "": ""}
     for name, entry in SHIPPED.items():
         section, _, key = entry.field.rpartition(".")
         assert name == f"{singular.get(section, section)}.{key}{suffix[entry.unit]}"
