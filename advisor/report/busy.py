@@ -83,15 +83,19 @@ def decider(outcome: Outcome) -> str:
     if decided is None:
         return ""
     if decided.by == "pipes":
-        first = next(iter(costs(outcome)), None)
-        wanted = dict(decided.wanted).get(outcome.worst.run.first_short_outlet, 0.0)
-        what = (first.element if first and enough(first, wanted)
-                else PIPES.get(outcome.homes[0].feed, PIPES["loft cistern"]))
+        what = _curing(outcome) or PIPES.get(outcome.homes[0].feed, PIPES["loft cistern"])
         return f"What decides: {what} ({_flow(decided.piped_l_min)} of {_flow(decided.wanted_l_min)} wanted)."
     if decided.by == "heat":
         return (f"What decides: the heater warms {_flow(decided.got_l_min)} of the {_flow(decided.wanted_l_min)} "
                 "wanted together.")
     return "What decides: the store is used up faster than it is reheated."
+
+
+def _curing(outcome: Outcome) -> str:
+    """The part of the layout itself without which nobody would be short; nothing where there is none."""
+    decided, first = outcome.worst.run.decided, next(iter(costs(outcome)), None)
+    wanted = dict(decided.wanted).get(outcome.worst.run.first_short_outlet, 0.0) if decided else 0.0
+    return first.element if first and enough(first, wanted) else ""
 
 
 def costly_pipes(advice: Advice, outcome: Outcome) -> str:
@@ -101,17 +105,18 @@ def costly_pipes(advice: Advice, outcome: Outcome) -> str:
         return ""
     known = []
     for pipe, (length, size, name) in MEASURED_THROUGH.items():
-        costs, without, long, wide = (advice.book.about(n, "site") for n in (
+        cost, without, long, wide = (advice.book.about(n, "site") for n in (
             f"{pipe}.costs_l_min", f"{pipe}.without_l_min", length, size))
-        if costs is None or without is None or long is None or wide is None or "default" in (long.how, wide.how):
+        if cost is None or without is None or long is None or wide is None or "default" in (long.how, wide.how):
             continue
-        if isinstance(costs.value, Span) and math.isfinite(costs.value.hi):
+        if isinstance(cost.value, Span) and math.isfinite(cost.value.hi):
             what = [show(f.value, f.unit) for f in (long, wide)]
-            known.append((-costs.value.hi, f"The {what[0]} of {what[1]} {name} costs {show(costs.value, 'l/min')}; "
+            known.append((-cost.value.hi, f"The {what[0]} of {what[1]} {name} costs {show(cost.value, 'l/min')}; "
                                            f"without it the main would give {show(without.value, 'l/min')} at most."))
     if not known:
-        return ("Which length of pipe costs it: measure the pipe indoors and the service pipe, or work them with "
-                "`advisor calc water-network`.")
+        return "" if _curing(outcome) else (
+            "Which length of pipe costs it: measure the pipe indoors and the service pipe, or work them with "
+            "`advisor calc water-network`.")
     return " ".join(said for _, said in sorted(known))
 
 

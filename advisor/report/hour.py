@@ -155,7 +155,7 @@ def slow(outcome: Outcome) -> Iterator[Told]:
 
 
 def _short(outcome: Outcome) -> Iterator[Told]:
-    """Who first falls short, of what and when; then how far that may be off."""
+    """Who first falls short, of what and when; what of the layout's own it passes; then how far that may be off."""
     band, curve = outcome.first_short, _first(outcome)
     same = minute_words(band.lo) == minute_words(band.hi)
     gaps = {"minute": "minute", "least": "least", "wanted": "wanted"}
@@ -166,20 +166,20 @@ def _short(outcome: Outcome) -> Iterator[Told]:
             "from the start" if band.lo <= 0 else "from {minute} on")
     used = {g: w for g, w in gaps.items() if f"{{{g}}}" in said}
     yield Told(f"{said}{'' if same else ', at worst'}.", used, {"who": outcome.worst.run.first_short_outlet})
+    yield from (_throttle(t) for t in costs(outcome)[:1])
     if math.isinf(band.hi):
         yield Told("Where things stand kinder, nobody falls short.")
     elif not same:
         yield Told("Where things stand kinder, somebody first falls short {best}.", {"best": "best"})
-    yield from (throttle(t) for t in costs(outcome)[:1])
 
 
-def throttle(found: Throttle) -> Told:
+def _throttle(found: Throttle) -> Told:
     """What the dearest part of the layout itself costs that outlet."""
     gaps = {"costs": "costs", "without": "without"}
     if found.element == fittings.MIXER:
-        return Told("At worst its mixer wants {needs}; one content with {content} would get {without}.",
+        return Told("At worst the mixer wants {needs}; one content with {content} would get {without}.",
                     {"needs": "needs", "content": "content", "without": "without"})
-    return Told(f"At worst {found.element} costs it {{costs}}; without it {{without}} would come.", gaps)
+    return Told(f"At worst {found.element} costs {{costs}}; without it {{without}} would come.", gaps)
 
 
 def sentence(outcome: Outcome) -> str:

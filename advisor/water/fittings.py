@@ -39,7 +39,7 @@ STORE_LOSS = Ends((1.0, 18.0), (0.2, 18.0))
 INLET_SET = "the inlet control set"
 BOILER_EXCHANGER = "the boiler's heat exchanger"
 STORE_EXCHANGER = "the store's heat exchanger"
-MIXER = "its mixer"
+MIXER = "the mixer"
 
 
 def inlet_set(least: bool) -> ReducingValve:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from advisor.facts import ANYTHING, Span
 from advisor.water.box import NotComputed, Reader
-from advisor.water.busy_hour import STEP_S, Flows, Run
+from advisor.water.busy_hour import FLOW_SHORT, STEP_S, Flows, Run
 from advisor.water.demand import Plan, plans
 from advisor.water.home import Home, home
 from advisor.water.memo import RUNS, Remembered
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 NEVER = math.inf
 MOST_COUNTS = 20
+JUST_ENOUGH = FLOW_SHORT + 1e-9  # share of the flow wanted that does not yet count as short
 
 
 @dataclass(frozen=True)
@@ -148,11 +149,16 @@ def _runs(h: Home, plan: Plan, layers: int, least: Remembered, most: Remembered,
 
 
 def _corners(plan: Plan, least: Flows, most: Flows) -> tuple[Flows, ...]:
-    """Every end of what the pipes give that may come first or last: less flow spares the store, and a bath that fills
+    """Every end of what the pipes give that may come first or last: all at their least first, all at their most last.
 
-    slowly puts off all that follows it; so baths and all else are tried at both their ends.
+    Less flow spares the store, until it is so little that it counts as short; and a bath that fills slowly puts off all
+    that follows it. So baths are tried at both their ends, all else at both and where it is just not short.
     """
     baths = frozenset(d.outlet for d in plan.draws if d.litres)
+
+    def just(wanted: Mapping[str, float]) -> Mapping[str, float]:
+        low, high = least(wanted), most(wanted)
+        return {n: min(high[n], max(low[n], JUST_ENOUGH * q)) for n, q in wanted.items()}
 
     def picked(of_baths: Flows, of_others: Flows) -> Flows:
         def flows(wanted: Mapping[str, float]) -> Mapping[str, float]:
@@ -161,6 +167,5 @@ def _corners(plan: Plan, least: Flows, most: Flows) -> tuple[Flows, ...]:
 
         return flows
 
-    if not baths or not any(d.minutes for d in plan.draws):
-        return (least, most)
-    return (least, picked(least, most), picked(most, least), most)
+    ends = (least, most) if baths else (least,)
+    return tuple(picked(b, o) for o in (least, just, most) for b in ends)

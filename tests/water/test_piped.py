@@ -11,19 +11,21 @@ import pytest
 from advisor.report import busy
 from advisor.report.wording import NBSP
 from advisor.water import fittings
-from advisor.water.busy_hour import simulate
+from advisor.water.busy_hour import STEP_S, Flows, simulate
 from advisor.water.costly import costs
-from advisor.water.demand import plans
+from advisor.water.demand import Plan, Tap, plans
 from advisor.water.network import House, Outlet, Section, solve
 from advisor.water.outcome import _corners
 from advisor.water.parts import ReducingValve, Resistance, WeakestOf, fit_supply
 from advisor.water.piped import Layout, _passed
-from advisor.water.store import MANY
+from advisor.water.plants import Assisted, Instant
+from advisor.water.store import FEW, MANY, Heating, Store
 from tests import homes
 from tests.water.test_busy_hour import BATH, COLD, PARENTS, WARM, cylinder
 
 WEAK, STRONG = fit_supply(2.4, [(16.0, 1.3)], "the main"), fit_supply(2.6, [(18.0, 1.4)], "the main")
 KINDS = {"a": "shower", "b": "shower", "bath": "bath", "sink": "kitchen tap"}
+STEP_MIN = STEP_S / 60  # a draw ends with a whole step
 STORES = ("unvented", "none", "heating store", "built-in")
 
 
@@ -130,7 +132,7 @@ def test_no_home_inside_gives_less_or_more(store: str, apart: frozenset[str]) ->
 def test_a_bath_that_fills_fast_brings_the_next_shortfall_nearer() -> None:
     """120 l at 14 l/min take 8.6 min, at 7 l/min 17.1: a shower after it that is short of flow is so that much sooner. So
 
-    the earliest minute needs the bath at its most and the shower at its least, and four ends of the pipes are run.
+    the earliest minute needs the bath at its most and the shower at its least: baths at two ends, all else at three.
     """
     plan = plans([PARENTS, BATH], 1, 6.0, 1, 120.0)[0]
 
@@ -139,7 +141,41 @@ def test_a_bath_that_fills_fast_brings_the_next_shortfall_nearer() -> None:
 
     minutes = [simulate(plan, cylinder(400, MANY), flows, COLD, WARM).first_short_min for flows in _corners(plan, least, dict)]
     short = [m for m in minutes if m is not None]
-    assert len(minutes) == 4 and min(short) == pytest.approx(8.6, abs=0.1) and max(short) == pytest.approx(17.1, abs=0.1)
+    assert len(minutes) == 6 and min(short) == pytest.approx(8.6, abs=0.1) and max(short) == pytest.approx(17.1, abs=0.1)
+
+
+BESIDE = Tap("bath", "bath", 14.0, True)
+LOFT_TOO = Tap("loft", "shower", 9.0, True)
+
+
+PLANTS = {
+    "coil": lambda: cylinder(150, MANY, 12.0), "hot water first": lambda: cylinder(210, FEW, 6.0, pauses=True),
+    "strong boiler": lambda: Instant(45.0), "store built in": lambda: Assisted(Store(45, MANY, 60.0, Heating(28.0, 60.0)), 28.0),
+}
+
+
+@pytest.mark.parametrize("plant, bath", [(p, BATH) for p in PLANTS] + [("coil", BESIDE), ("store built in", BESIDE)])
+def test_pipes_between_their_ends_leave_no_band(plant: str, bath: Tap) -> None:
+    """Each outlet gets anything between its least and its most, by itself: the first minute stays between the ends' own."""
+    def first(plan: Plan, flows: Flows) -> float:
+        found = simulate(plan, PLANTS[plant](), flows, COLD, WARM).first_short_min
+        return math.inf if found is None else found
+
+    def giving(shares: Mapping[str, float]) -> Flows:
+        return lambda wanted: {n: shares[n] * q for n, q in wanted.items()}
+
+    r, wide, names = random.Random(9), 0, ("parents", "loft", "bath")
+    for _ in range(12):
+        floor = r.choice((0.3, 0.97, 0.985))
+        low = {n: r.uniform(0.3 if n == "bath" else floor, 1.0) for n in names}
+        high = {n: r.uniform(low[n], 1.0) if r.random() < 0.5 else 1.0 for n in names}
+        for plan in plans([PARENTS, LOFT_TOO, bath], r.randint(1, 5), r.uniform(4, 9), r.randint(0, 1), r.uniform(70, 140)):
+            minutes = [first(plan, f) for f in _corners(plan, giving(low), giving(high))]
+            for _ in range(4):
+                found = first(plan, giving({n: r.uniform(low[n], high[n]) for n in names}))
+                assert min(minutes) - STEP_MIN <= found <= max(minutes) + STEP_MIN, (low, high, plan.order)
+            wide += min(minutes) < max(minutes)
+    assert wide > 3
 
 
 def outcome(changes: Mapping[str, str], family: str):
@@ -158,7 +194,7 @@ def test_the_exchanger_that_decides_is_named_with_what_it_costs() -> None:
     first = costs(found)[0]
     assert first.element == fittings.STORE_EXCHANGER and first.without_l_min == pytest.approx(9.0)
     said = busy.sentence(found).replace(NBSP, " ")
-    assert said.endswith("At worst the store's heat exchanger costs it 0.3 l/min; without it 9.0 l/min would come.")
+    assert "At worst the store's heat exchanger costs 0.3 l/min; without it 9.0 l/min would come." in said
     assert busy.decider(found).startswith("What decides: the store's heat exchanger (17.")
 
 
@@ -167,7 +203,7 @@ def test_a_mixer_that_wants_much_is_named_where_nothing_else_costs_as_much() -> 
     judged = next(j for j in advice.families() if j.arrangement.family == "direct-electric-cylinder")
     (found,) = busy.simulate(advice, [judged])
     assert [t.element for t in costs(found)] == [fittings.MIXER]
-    assert "At worst its mixer wants 1.5 bar; one content with 1.0 bar would get 8.9 l/min." in busy.sentence(found).replace(NBSP, " ")
+    assert "At worst the mixer wants 1.5 bar; one content with 1.0 bar would get 8.9 l/min." in busy.sentence(found).replace(NBSP, " ")
 
 
 def test_where_heat_or_a_cistern_decides_nothing_of_the_main_s_is_blamed() -> None:
