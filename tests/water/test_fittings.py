@@ -74,3 +74,13 @@ def test_inlet_set_and_mixers_against_epanet(static: float, balanced: bool, fall
     assert found.flows == pytest.approx(wanted, rel=0.01)
     if static == 6.0 and not falls:
         assert found.end_bar["set"] == pytest.approx(3.0)
+
+
+@pytest.mark.parametrize("block", range(3))
+def test_random_mixers_against_epanet(block: int) -> None:
+    from tests.water import epanet
+
+    for seed in range(block * 8, block * 8 + 8):
+        house = houses.random_mixers(seed)
+        wanted, found = epanet.run(house), solve(house, [o.name for o in house.outlets]).flows
+        assert found == pytest.approx(wanted, rel=0.01), seed
