@@ -259,7 +259,7 @@ def by_kv(name: str, kv_m3_h: float) -> Resistance:
 
     Source
     ------
-    Definition of the flow coefficient: IEC 60534-1.
+    Definition of the flow coefficient Kv (IEC 60534-1, from memory).
 
     Examples
     --------

@@ -72,7 +72,34 @@ class Layout:
 
 def pipes(reader: Reader, taps: Sequence[Tap], store: str, feed: str, helper: str, apart: frozenset[str],
           kind: bool) -> Pipes | None:
-    """What the pipes of the arrangement give; None where the main is not known, with the reasons noted."""
+    """What the pipes of one arrangement give each outlet.
+
+    Parameters
+    ----------
+    reader : the facts, which gathers what stands against a result
+    taps : the outlets
+    store, feed, helper : words of the arrangement
+    apart : outlets that heat their own water
+    kind : whether the vessel of an accumulator holds its most
+
+    Returns
+    -------
+    least and most flows; None where the main is not known, with the reasons noted
+
+    Raises
+    ------
+    NotComputed
+        By the flows, where the main is asked for more than its readings tell.
+
+    Limits
+    ------
+    Pipes beyond the place where the main was measured are not surveyed and lose nothing here. A booster set, and a
+    pressure vessel while it lasts, give what is wanted whatever stands behind them.
+
+    Source
+    ------
+    The pipe network; `fittings` for what the layout itself puts in the way.
+    """
     if feed in (LOFT, OWN):
         pumped = reader.span("threshold.pumped_shower_l_min", asked=False).lo if helper == "shower pump" else 0.0
         return Pipes(*(_gravity(taps, *_cistern(reader, feed, end), pumped) for end in (False, True)), _nothing)

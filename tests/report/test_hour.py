@@ -88,6 +88,19 @@ def test_the_table_holds_the_band(demo) -> None:
     assert rows["A mains-fed cylinder"][:2] == ["Never", "Never"]
 
 
+def test_what_the_layout_itself_costs_is_a_figure_like_any_other(demo) -> None:
+    """The store's exchanger takes 1 bar at 18 l/min at the worst; a forged cost of it is refused."""
+    judged = next(j for j in demo.families() if j.arrangement.family == "boiler-heating-store")
+    outcome = hour.simulate(demo, judged)
+    said = [hour.claim(Teller(demo), judged, outcome, t) for t in hour.told(outcome)]
+    document = Document("x", (Para(tuple(said)),))
+    assert lint(document, demo) == [] and not too_long(document)
+    (costly,) = (s for s in said if "heat exchanger costs" in s.text)
+    shown = [(t.replace("0.3", "2.3"), k) for t, k in costly.quantities]
+    forged = replace(costly, text=costly.text.replace("0.3", "2.3"), quantities=tuple(shown))
+    assert lint(Document("x", (Para((forged,)),)), demo)
+
+
 def test_a_changed_figure_is_caught(demo) -> None:
     document = section(demo)
     drawings = next(b for b in document.blocks if isinstance(b, Drawings))

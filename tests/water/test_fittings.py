@@ -16,7 +16,7 @@ def behind_valve(static_bar: float, valve: ReducingValve, k: float) -> float:
 
 
 def test_a_flow_coefficient_is_the_flow_at_one_bar() -> None:
-    """Kv 2.4 m3/h (IEC 60534-1): 2400 / 60 = 40 l/min lose 1 bar, 20 l/min a quarter of it."""
+    """Kv 2.4 m3/h (the definition of Kv; IEC 60534-1, from memory): 2400 / 60 = 40 l/min lose 1 bar, 20 l/min a quarter of it."""
     assert by_kv("valve", 2.4).loss_bar(40.0, 10.0) == pytest.approx(1.0)
     assert by_kv("valve", 2.4).loss_bar(20.0, 10.0) == pytest.approx(0.25)
 
