@@ -13,9 +13,12 @@ from advisor.report import picks
 from advisor.report.hour import band_words, minute_words, sentence, slow
 from advisor.report.terminal import WIDTH, fate_words
 from advisor.report.wording import NBSP, clean, number, plain_name, show
+from advisor.water import fittings
 from advisor.water.busy_hour import Curve, Run
+from advisor.water.costly import costs, enough
 from advisor.water.demand import NO_ORDER
 from advisor.water.measured import beside
+from advisor.water.network import Throttle
 from advisor.water.outcome import Case, Outcome, busy_hour
 
 MOST_SHOWN = 3
@@ -26,11 +29,25 @@ PIPES = {  # what stands behind a lack of flow, and where to look
 }
 MEASURED_THROUGH = {"inside_pipe": ("water.inside_pipe_length_m", "water.inside_pipe_mm", "pipe indoors"),
                     "service_pipe": ("water.service_length_m", "water.service_bore_mm", "bore service pipe")}
+
+
+def _span(loss: fittings.Ends) -> str:
+    best, worst = (f"{bar:g} bar at {l_min:g} l/min" for bar, l_min in (loss.best, loss.worst))
+    return f"takes {best} to {worst}"
+
+
 ASSUMED = (
     "Nobody waits between two showers; the next begins when one ends.",
     "Only the outlets listed in the survey are drawn from.",
     "Cold water as in a hard winter week; the store starts hot through.",
     "The pipes beyond the place where the main was measured are not surveyed and cost nothing here.",
+    f"By common practice and from memory, both ends tried: an inlet control set holds {fittings.SET_BAR[0]} to "
+    f"{fittings.SET_BAR[1]} bar and {_span(fittings.INLET_LOSS)}; a mixer on the mains wants "
+    f"{fittings.MAINS_MIXER_CONTENT_BAR} bar, or more.",
+    f"From memory, both ends tried: a boiler's heat exchanger {_span(fittings.BOILER_LOSS)}, with a store built in "
+    f"nothing to {fittings.BUILT_IN_LOSS.worst[0]:g} bar at {fittings.BUILT_IN_LOSS.worst[1]:g} l/min; that of a "
+    f"heating store {_span(fittings.STORE_LOSS)}.",
+    "Baths and showers take their cold behind the inlet set. Behind a pressure vessel or booster set none is counted.",
     "The water standing in the pipes is not counted: the wait at the tap comes on top.",
     "By common practice: from a cistern 8 m of shared pipe and 4 m of 15 mm to each outlet, made for low pressure.",
     "By common practice: a coil in the lowest third of the store, its thermostat there, reheat from 5 K below.",
@@ -66,12 +83,19 @@ def decider(outcome: Outcome) -> str:
     if decided is None:
         return ""
     if decided.by == "pipes":
-        what = PIPES.get(outcome.homes[0].feed, PIPES["loft cistern"])
+        what = _curing(outcome) or PIPES.get(outcome.homes[0].feed, PIPES["loft cistern"])
         return f"What decides: {what} ({_flow(decided.piped_l_min)} of {_flow(decided.wanted_l_min)} wanted)."
     if decided.by == "heat":
-        return (f"What decides: the heater warms {_flow(decided.got_l_min)} of the {_flow(decided.piped_l_min)} "
+        return (f"What decides: the heater warms {_flow(decided.got_l_min)} of the {_flow(decided.wanted_l_min)} "
                 "wanted together.")
     return "What decides: the store is used up faster than it is reheated."
+
+
+def _curing(outcome: Outcome) -> str:
+    """The part of the layout itself without which nobody would be short; nothing where there is none."""
+    decided, first = outcome.worst.run.decided, next(iter(costs(outcome)), None)
+    wanted = dict(decided.wanted).get(outcome.worst.run.first_short_outlet, 0.0) if decided else 0.0
+    return first.element if first and enough(first, wanted) else ""
 
 
 def costly_pipes(advice: Advice, outcome: Outcome) -> str:
@@ -81,17 +105,18 @@ def costly_pipes(advice: Advice, outcome: Outcome) -> str:
         return ""
     known = []
     for pipe, (length, size, name) in MEASURED_THROUGH.items():
-        costs, without, long, wide = (advice.book.about(n, "site") for n in (
+        cost, without, long, wide = (advice.book.about(n, "site") for n in (
             f"{pipe}.costs_l_min", f"{pipe}.without_l_min", length, size))
-        if costs is None or without is None or long is None or wide is None or "default" in (long.how, wide.how):
+        if cost is None or without is None or long is None or wide is None or "default" in (long.how, wide.how):
             continue
-        if isinstance(costs.value, Span) and math.isfinite(costs.value.hi):
+        if isinstance(cost.value, Span) and math.isfinite(cost.value.hi):
             what = [show(f.value, f.unit) for f in (long, wide)]
-            known.append((-costs.value.hi, f"The {what[0]} of {what[1]} {name} costs {show(costs.value, 'l/min')}; "
+            known.append((-cost.value.hi, f"The {what[0]} of {what[1]} {name} costs {show(cost.value, 'l/min')}; "
                                            f"without it the main would give {show(without.value, 'l/min')} at most."))
     if not known:
-        return ("Which length of pipe costs it: measure the pipe indoors and the service pipe, or work them with "
-                "`advisor calc water-network`.")
+        return "" if _curing(outcome) else (
+            "Which length of pipe costs it: measure the pipe indoors and the service pipe, or work them with "
+            "`advisor calc water-network`.")
     return " ".join(said for _, said in sorted(known))
 
 
@@ -217,10 +242,15 @@ def as_json(judged: Sequence[Judged], outcomes: Sequence[Outcome]) -> dict[str, 
 def _outcome(judged: Judged, outcome: Outcome) -> dict[str, Any]:
     head = {"arrangement": judged.id, "title": judged.arrangement.title, "verdict": judged.verdict,
             "computed": outcome.computed, "first_short_min": _minutes(outcome), "sentence": _plain(sentence(outcome)),
-            "rests_on": sorted(outcome.rests_on)}
+            "rests_on": sorted(outcome.rests_on), "throttles": [_throttle(t) for t in costs(outcome)]}
     if not outcome.computed:
         return head | {"because": list(outcome.reasons), "fields": list(outcome.fields)}
     return head | {"at_worst": _case(outcome.worst), "at_best": _case(outcome.best)}
+
+
+def _throttle(found: Throttle) -> dict[str, Any]:
+    return {"element": found.element, "with_l_min": found.with_l_min, "without_l_min": found.without_l_min,
+            "costs_l_min": found.costs_l_min}
 
 
 def _plain(words: str) -> str:

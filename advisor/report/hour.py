@@ -15,7 +15,10 @@ from advisor.records import Advice, Judged
 from advisor.report.claims import Claim
 from advisor.report.say import Piece, Teller
 from advisor.report.wording import extra_decimals, number, plain_name, show, with_unit
+from advisor.water import fittings
 from advisor.water.busy_hour import Curve
+from advisor.water.costly import costs, needs_bar
+from advisor.water.network import Throttle
 from advisor.water.outcome import Outcome, busy_hour
 
 NOT_YET = "This could not be worked out yet."
@@ -50,6 +53,10 @@ def _flow_below(l_min: float, wanted: float) -> str:
     return show(ends[0], "l/min", extra_decimals(*ends, "l/min"))
 
 
+def _bar(bar: float) -> str:
+    return show(Span(bar, bar), "bar")
+
+
 def _band(values: list[float], unit: str) -> str:
     return show(Span(min(values), max(values)), unit) if values else NO_FIGURE
 
@@ -69,6 +76,10 @@ WHOLE: dict[str, Callable[[Outcome], str]] = {  # figures of a whole outcome
     "left": lambda o: _band([c.run.left_l for c in o.cases if c.run.left_l is not None], "l"),
     "waits": lambda o: _band([c.run.heating_lost_min for c in o.cases], "min"),
     "drawn": lambda o: _minutes(o.worst.run.drawn_until_min),
+    "costs": lambda o: _flow(costs(o)[0].costs_l_min),
+    "without": lambda o: _flow(costs(o)[0].without_l_min),
+    "needs": lambda o: _bar(needs_bar(o)),
+    "content": lambda o: _bar(fittings.MAINS_MIXER_CONTENT_BAR),
 }
 OF_AN_OUTLET: dict[str, Callable[[Curve], str]] = {  # figures of one outlet, at the worst
     "fills": lambda c: number(c.ran_min, 0),
@@ -144,7 +155,7 @@ def slow(outcome: Outcome) -> Iterator[Told]:
 
 
 def _short(outcome: Outcome) -> Iterator[Told]:
-    """Who first falls short, of what and when; then how far that may be off."""
+    """Who first falls short, of what and when; what of the layout's own it passes; then how far that may be off."""
     band, curve = outcome.first_short, _first(outcome)
     same = minute_words(band.lo) == minute_words(band.hi)
     gaps = {"minute": "minute", "least": "least", "wanted": "wanted"}
@@ -155,10 +166,20 @@ def _short(outcome: Outcome) -> Iterator[Told]:
             "from the start" if band.lo <= 0 else "from {minute} on")
     used = {g: w for g, w in gaps.items() if f"{{{g}}}" in said}
     yield Told(f"{said}{'' if same else ', at worst'}.", used, {"who": outcome.worst.run.first_short_outlet})
+    yield from (_throttle(t) for t in costs(outcome)[:1])
     if math.isinf(band.hi):
         yield Told("Where things stand kinder, nobody falls short.")
     elif not same:
         yield Told("Where things stand kinder, somebody first falls short {best}.", {"best": "best"})
+
+
+def _throttle(found: Throttle) -> Told:
+    """What the dearest part of the layout itself costs that outlet."""
+    gaps = {"costs": "costs", "without": "without"}
+    if found.element == fittings.MIXER:
+        return Told("At worst the mixer wants {needs}; one content with {content} would get {without}.",
+                    {"needs": "needs", "content": "content", "without": "without"})
+    return Told(f"At worst {found.element} costs {{costs}}; without it {{without}} would come.", gaps)
 
 
 def sentence(outcome: Outcome) -> str:

@@ -61,15 +61,16 @@ class Decided:
     piped_l_min: float
     got_l_min: float
     cold: bool = False  # whether it was warmth that somebody fell short of
+    wanted: tuple[tuple[str, float], ...] = ()  # by the outlets open then
 
     @property
     def by(self) -> str:
         """"pipes", "heat" (warms too little as it flows) or "store" (used up)."""
         if self.cold:
             return "store"
-        if self.piped_l_min < FLOW_SHORT * self.wanted_l_min:
-            return "pipes"
-        return "heat" if self.got_l_min < FLOW_SHORT * self.piped_l_min else "store"
+        if self.got_l_min < FLOW_SHORT * self.piped_l_min:  # pipes that gave all would change nothing
+            return "heat"
+        return "pipes" if self.piped_l_min < FLOW_SHORT * self.wanted_l_min else "store"
 
 
 @dataclass
@@ -265,7 +266,8 @@ class _Hour:
     def _decide(self, now: _Open, got: Mapping[str, float]) -> None:
         if self.decided is None:
             cold = any(self.curves[n].kind == "cold" for n in now.wanted)
-            self.decided = Decided(sum(now.wanted.values()), sum(now.piped.values()), sum(got.values()), cold)
+            self.decided = Decided(sum(now.wanted.values()), sum(now.piped.values()), sum(got.values()), cold,
+                                   tuple(now.wanted.items()))
 
     def rest(self) -> None:
         self.plant.serve(REST_S, 0.0, self.cold_c, self.mixed_c)

@@ -2,85 +2,22 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from advisor.calc.formula import OutOfRange
-from advisor.calc.pipes import bore
 from advisor.calc.public import Calculator, Key, Worked, n
-from advisor.water.network import SOLVED, House, NetworkError, Outlet, Section, solve, throttles
-from advisor.water.parts import Cistern, Pipe, Source, Supply, fit_supply
+from advisor.water import fittings
+from advisor.water.network import SOLVED, House, NetworkError, Outlet, Section, Solution, solve, throttles
+from advisor.water.parts import Cistern, Element, Source, Supply, by_kv, fit_supply
+from advisor.water.reading import INLET_AS, Pair, Written, elements, inlet, outlets, readings
 
-NUMBER = r"([0-9]+(?:\.[0-9]+)?)"
-PIPE = re.compile(rf"(?P<name>.*?)\s*{NUMBER}\s*m\s+(?:of\s+)?{NUMBER}\s*mm\s+(?P<what>copper|bore)(?P<rest>.*)", re.I)
-LOSS = re.compile(rf"\bk\s*{NUMBER}", re.I)
-RISE = re.compile(r"\b(rise|fall)\s+([0-9.]+)\s*m\b", re.I)
-ROSE = re.compile(rf"{NUMBER}\s*l/min\s+at\s+{NUMBER}\s*bar", re.I)
-LEAVING = re.compile(rf"leaving\s+{NUMBER}\s*bar", re.I)
-READING = re.compile(rf"\s*{NUMBER}\s*l/min\s+(?:at\s+)?{NUMBER}\s*bar\s*", re.I)
-PIPE_AS = '"service pipe 15 m 20.4 mm bore K5" or "4 m of 15 mm copper K6 rise 2 m"'
-OUTLET_AS = '"shower: 6 m of 15 mm copper K8 rise 4.8 m, 9 l/min at 1 bar", or "test point: leaving 1.5 bar"'
-WIDE_OPEN = 1e4  # l/min at 1 bar: an open end that costs nothing itself
 NO_END_L_MIN = 1e9
 MOST_SHOWN = 3
-
-
-def pipe(text: str) -> tuple[Pipe, float]:
-    """One length of pipe and how far it rises [m]; ValueError says how to write it."""
-    found = PIPE.fullmatch(" ".join(text.split()))
-    if found is None:
-        raise ValueError(f'"{text.strip()}" is no pipe. Write {PIPE_AS}.')
-    length, size = float(found[2]), float(found[3])
-    try:
-        inside = bore(size)[0] if found["what"].lower() == "copper" else size
-    except OutOfRange as error:
-        raise ValueError(f"{error}. Or give the inside diameter: 20.4 mm bore.") from error
-    if inside <= 0:
-        raise ValueError(f'"{text.strip()}" has no bore. Write {PIPE_AS}.')
-    k, rise = LOSS.search(found["rest"]), RISE.search(found["rest"])
-    plain = f"{length:g} m of {size:g} mm {found['what'].lower()}"
-    name = f"the {found['name']} ({plain})" if found["name"] else f"the {plain}"
-    height = 0.0 if rise is None else float(rise[2]) * (1 if rise[1].lower() == "rise" else -1)
-    return Pipe(name, inside, length, float(k[1]) if k else 0.0), height
-
-
-def pipes(text: str) -> tuple[tuple[Pipe, float], ...]:
-    """Lengths of pipe one after another, divided by semicolons."""
-    return tuple(pipe(piece) for piece in text.split(";") if piece.strip())
-
-
-def readings(text: str) -> tuple[tuple[float, float], ...]:
-    """"25 l/min 1.4 bar; 12 l/min 2.6 bar" -> pairs of flow and running pressure."""
-    found = []
-    for piece in filter(str.strip, text.split(";")):
-        match = READING.fullmatch(piece)
-        if match is None:
-            raise ValueError(f'"{piece.strip()}" is no reading. Write flow and pressure: "25 l/min 1.4 bar".')
-        found.append((float(match[1]), float(match[2])))
-    return tuple(found)
-
-
-def outlets(text: str) -> tuple[tuple[str, tuple[tuple[Pipe, float], ...], Outlet], ...]:
-    """Outlets open together: name, own pipe, and what the outlet passes."""
-    found = []
-    for piece in filter(str.strip, text.split(";")):
-        name, colon, rest = piece.partition(":")
-        rose, leaving = ROSE.search(rest), LEAVING.search(rest)
-        if not colon or not name.strip() or (rose is None) == (leaving is None):
-            raise ValueError(f'"{piece.strip()}" is no outlet. Write {OUTLET_AS}.')
-        mark = rose or leaving
-        assert mark is not None
-        own = rest[:mark.start()].strip().rstrip(",")
-        if rose is not None and float(rose[2]) <= 0:
-            raise ValueError(f'"{piece.strip()}": the pressure an outlet is made for must be above 0 bar.')
-        k = WIDE_OPEN if rose is None else float(rose[1]) / float(rose[2]) ** 0.5
-        back = 0.0 if leaving is None else float(leaving[1])
-        found.append((name.strip(), (pipe(own),) if own else (), Outlet(name.strip(), k, name.strip(),
-                                                                        against_bar=back)))
-    if not found:
-        raise ValueError(f"no outlet given. Write {OUTLET_AS}.")
-    return tuple(found)
+BALANCED, STREET = "behind the set", "before the set"
+USUAL_SAID = ("usual figures: set point and loss of an inlet set by common practice, the rest from memory; "
+              "at their best all outlets get {} l/min together")
 
 
 def _source(v: Mapping[str, Any]) -> tuple[Source, str]:
@@ -98,38 +35,115 @@ def _source(v: Mapping[str, Any]) -> tuple[Source, str]:
                         f"({how})" + (f". {fit.question}" if fit.question else ""))
 
 
-def _work(v: Mapping[str, Any]) -> Worked:
-    source, said = _source(v)
-    sections, at = [], source.name
-    for i, (part, rise) in enumerate(v["shared"] or ()):
-        sections.append(Section(f"shared {i + 1}", at, (part,), rise, v["temperature"]))
-        at = f"shared {i + 1}"
-    for name, own, _ in v["outlets"]:
-        sections.append(Section(name, at, tuple(p for p, _ in own), sum(r for _, r in own), v["temperature"]))
-    try:
-        house = House((source,), tuple(sections), tuple(o for _, _, o in v["outlets"]))
-        names = [name for name, _, _ in v["outlets"]]
-        found, costly = solve(house, names), throttles(house, names)
-    except NetworkError as error:
-        raise OutOfRange(str(error)) from error
+def _share(v: Mapping[str, Any]) -> float | None:
+    """Hot share of every mixer; None where hot and cold are not told apart."""
+    if v["hot-temperature"] is None:
+        if v["hot"] or any(w.mixer_kv for w in v["outlets"]):
+            raise OutOfRange("mixers, and what only the hot water passes, need hot-temperature=60 C, that hot and cold "
+                             "be told apart")
+        return None
+    if not v["temperature"] < v["mixed"] <= v["hot-temperature"]:
+        raise OutOfRange("the mixed water must be warmer than the cold and no hotter than the hot")
+    return fittings.hot_share(v["mixed"], v["hot-temperature"], v["temperature"])
+
+
+def _line(name: str, at: str, written: Sequence[tuple[Pair, float]], end: int, water_c: float) -> Iterator[Section]:
+    """Elements one after another, each a section, so that each climbs where it stands."""
+    for i, (pair, rise) in enumerate(written):
+        yield Section(f"{name} {i + 1}", at, (pair[end],), rise, water_c)
+        at = f"{name} {i + 1}"
+
+
+def _house(v: Mapping[str, Any], source: Source, share: float | None, end: int) -> House:
+    """The house with usual figures at their worst (0) or their best (1)."""
+    cold_c = v["temperature"]
+    sections = list(_line("shared", source.name, v["shared"] or (), end, cold_c))
+    before = behind = sections[-1].name if sections else source.name
+    if v["inlet"]:
+        sections.append(Section("inlet", before, (v["inlet"][end],), 0.0, cold_c))
+        behind = "inlet"
+    if share is None:
+        for w in v["outlets"]:
+            sections.append(Section(w.name, behind, *_own(w, "", None), cold_c))
+        return House((source,), tuple(sections), tuple(w.outlet for w in v["outlets"]))
+    hot_c = v["hot-temperature"]
+    hot = [*_line("hot", behind, v["hot"] or (), end, hot_c)]
+    roots = (("cold", behind if v["cold"] == BALANCED else before, cold_c),
+             ("hot", hot[-1].name if hot else behind, hot_c))
+    sections += hot
+    for w in v["outlets"]:
+        sections += [Section(f"{w.name} {side}", root, *_own(w, f" ({side}, {w.name})", w.mixer_kv), c)
+                     for side, root, c in roots]
+    return House((source,), tuple(sections), tuple(_mixer(w.outlet, share) for w in v["outlets"]))
+
+
+def _mixer(outlet: Outlet, share: float) -> Outlet:
+    return replace(outlet, cold=f"{outlet.name} cold", hot=f"{outlet.name} hot", hot_share=share)
+
+
+def _own(w: Written, which: str, kv: float | None) -> tuple[tuple[Element, ...], float]:
+    """An outlet's own pipe, one way of its mixer behind it, and how far they rise."""
+    own = (replace(w.pipe[0], name=f"{w.pipe[0].name}{which}"),) if w.pipe else ()
+    return (*own, *((by_kv(f"the mixer{which}", kv),) if kv else ())), w.pipe[1] if w.pipe else 0.0
+
+
+def _solved(house: House, names: Sequence[str]) -> Solution:
+    found = solve(house, names)
     if found.beyond:
         raise OutOfRange(f"{', '.join(found.beyond)} would have to give more than 1.5 times the flow it was measured "
                          "at: measure at a lower pressure")
-    lines = [said, *(f"{name}: {n(q)} l/min, {n(found.at_outlet_bar[name])} bar left"
-                     for name, q in found.flows.items()), f"together {n(found.total_l_min)} l/min",
+    return found
+
+
+def _work(v: Mapping[str, Any]) -> Worked:
+    source, said = _source(v)
+    share, names = _share(v), [w.name for w in v["outlets"]]
+    try:
+        worst, best = (_house(v, source, share, end) for end in (0, 1))
+        found, kinder, costly = _solved(worst, names), _solved(best, names), throttles(worst, names)
+    except NetworkError as error:
+        raise OutOfRange(str(error)) from error
+    lines = [said, *_mixed(v, share),
+             *(f"{name}: {n(q)} l/min, {n(found.at_outlet_bar[name])} bar left{_driven(name, share, found)}"
+               for name, q in found.flows.items()), f"together {n(found.total_l_min)} l/min",
+             *((USUAL_SAID.format(n(kinder.total_l_min)),) if best != worst else ()),
              *(t.sentence() for t in costly[:MOST_SHOWN])]
     first = costly[0] if costly else None
-    return Worked({"flow": found.total_l_min, "throttle": first.element if first else "none listed",
+    return Worked({"flow": found.total_l_min, "best": kinder.total_l_min,
+                   "throttle": first.element if first else "none listed",
                    "costs": first.costs_l_min if first else 0.0}, tuple(lines))
 
 
+def _mixed(v: Mapping[str, Any], share: float | None) -> Iterator[str]:
+    if share is not None:
+        yield (f"mixers: {n(v['mixed'])} C from {n(v['hot-temperature'])} and {n(v['temperature'])} C takes "
+               f"{100 * share:.0f} % hot; the weaker side drives, the other is throttled; cold taken "
+               f"{v['cold'] if v['inlet'] else 'where the hot branches off'}")
+
+
+def _driven(name: str, share: float | None, found: Solution) -> str:
+    if share is None:
+        return ""
+    hot, cold = found.end_bar[f"{name} hot"], found.end_bar[f"{name} cold"]
+    return f" on its {'hot' if hot < cold else 'cold'} side, {n(max(hot, cold))} on the other"
+
+
 CALCULATORS = (
-    Calculator("water-network", "Every open outlet of a house together, and which pipe costs most",
+    Calculator("water-network", "Every open outlet of a house together, and which pipe or fitting costs most",
                (Key("static", "bar", "pressure with nothing running", optional=True),
                 Key("head", "m", "height of a cistern's base over the start of the pipes", optional=True, signed=True),
                 Key("readings", "", "flow and running pressure of the main", optional=True, reader=readings),
-                Key("shared", "", "pipes that all the water passes, in order", optional=True, reader=pipes),
-                Key("outlets", "", "outlets open together, each with its own pipe", reader=outlets),
-                Key("temperature", "C", "temperature of the water", default="10 C")),
-               {"flow": "l/min", "throttle": "", "costs": "l/min"}, SOLVED, _work, one_of=("static", "head")),
+                Key("shared", "", "pipes and fittings that all the water passes, in order", optional=True,
+                    reader=elements),
+                Key("inlet", "", f"inlet control set behind them: {INLET_AS}", optional=True, reader=inlet),
+                Key("hot", "", "pipes and fittings that only the hot water passes, to where outlets branch",
+                    optional=True, reader=elements),
+                Key("outlets", "", "outlets open together, each with its own pipe (mixers: one hot, one cold alike)",
+                    reader=outlets),
+                Key("temperature", "C", "temperature of the water; with mixers of the cold", default="10 C"),
+                Key("hot-temperature", "C", "hot water at the mixers; given, every outlet is a mixer", optional=True),
+                Key("mixed", "C", "what the mixers are set to", default="40 C"),
+                Key("cold", "", "where the mixers' cold is taken", default=BALANCED, words=(BALANCED, STREET))),
+               {"flow": "l/min", "best": "l/min", "throttle": "", "costs": "l/min"}, SOLVED, _work,
+               one_of=("static", "head")),
 )

@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-import itertools
-import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from advisor.facts import Span, Words
+from advisor.facts import Span
 from advisor.water.box import NOT_LISTED, Reader
 from advisor.water.busy_hour import Flows, Reserve
 from advisor.water.demand import Tap
-from advisor.water.gravity import SHARED_MM, by_gravity
-from advisor.water.network import House, Outlet, Section, solve
-from advisor.water.parts import WeakestOf, fit_supply
+from advisor.water.piped import LOFT, MAINS, Houses, Pipes, pipes
 from advisor.water.plants import Assisted, HeatingStore, Instant, Plant, Stored, exchanger_kw_k
 from advisor.water.store import Heating, Store, coil_kw_per_k
 
@@ -21,14 +17,16 @@ from advisor.water.store import Heating, Store, coil_kw_per_k
 # a boiler's water comes, how far above the set point a heat pump or electric boiler goes.
 COIL_COVERS, SENSOR_AT, DIFFERENTIAL_K = 1 / 3, 1 / 3, 5.0
 BOILER_FLOW_C, MILD_FLOW_OVER_K = 80.0, 5.0
-SIZES_MM = (15.0, 22.0, 28.0, 35.0)
 MILD = ("heat pump", "electric boiler")
-MAINS, LOFT, OWN, TANK = "mains", "loft cistern", "own cistern", "break tank"
 
 
 @dataclass(frozen=True, slots=True)
 class Home:
-    """Everything a run needs but the plan: `plant(layers)` makes a fresh one, and so does `reserve()`."""
+    """Everything a run needs but the plan: `plant(layers)` makes a fresh one, and so does `reserve()`.
+
+    flows, most : the least and the most each outlet gets of what it wants, whichever end this home is
+    worst_pipes : the network worst for one outlet, where there is a main
+    """
 
     taps: tuple[Tap, ...]
     shower_min: float
@@ -37,6 +35,8 @@ class Home:
     mixed_c: float
     plant: Callable[[int], Plant]
     flows: Flows
+    most: Flows
+    worst_pipes: Houses | None
     reserve: Callable[[], Reserve | None]
     electric_kw: Mapping[str, float]
     layered: bool  # whether the number of layers matters
@@ -64,7 +64,8 @@ def home(reader: Reader, outlets: Sequence[str], kind: bool, piped: bool = True)
 
     Limits
     ------
-    Pipes beyond the place where the main was measured are not surveyed and lose nothing here.
+    Pipes beyond the place where the main was measured are not surveyed and lose nothing here; what a mains-fed layout
+    itself puts in the water's way does (`fittings`).
 
     Source
     ------
@@ -76,16 +77,18 @@ def home(reader: Reader, outlets: Sequence[str], kind: bool, piped: bool = True)
     if store == "as found":
         store, feed = _as_found(reader)
     cold_c, mixed_c = (reader.span(f"threshold.{n}", asked=False).lo for n in ("winter_cold_c", "mixed_c"))
-    flows, reserve = _supply(reader, taps, feed, helper, kind) if piped else (dict, lambda: None)
-    plant = _plant(reader, store, kind)
     electric = _electric(reader, taps, helper)
+    given = (pipes(reader, taps, store, feed, helper, frozenset(electric), kind) if piped
+             else Pipes(dict, dict, lambda: None))
+    plant = _plant(reader, store, kind)
     showers, baths = (reader.span(f"household.{n}").hi > 0 for n in ("busy_showers", "busy_baths"))
     shower_min = reader.end("household.shower_minutes_min", kind, asked=showers or any(t.at_once for t in taps))
     bath_l = reader.end("household.bath_fill_l", kind, asked=baths)
     reader.refuse()
-    assert flows is not None
+    assert given is not None
     layered = store not in ("none", "existing instant")
-    return Home(taps, shower_min, bath_l, cold_c, mixed_c, plant, flows, reserve, electric, layered, feed)
+    return Home(taps, shower_min, bath_l, cold_c, mixed_c, plant, given.least, given.most, given.worst, given.reserve,
+                electric, layered, feed)
 
 
 def _taps(reader: Reader, outlets: Sequence[str], kind: bool) -> tuple[Tap, ...]:
@@ -110,116 +113,6 @@ def _as_found(reader: Reader) -> tuple[str, str]:
         reader.against("nothing makes hot water today")
     return {"combination boiler": ("existing instant", MAINS),
             "boiler with unvented cylinder": ("existing cylinder", MAINS)}.get(what, ("existing cylinder", LOFT))
-
-
-# ---------------------------------------------------------------- what the pipes give
-
-def _supply(reader: Reader, taps: Sequence[Tap], feed: str, helper: str,
-            kind: bool) -> tuple[Flows | None, Callable[[], Reserve | None]]:
-    def nothing() -> None:
-        return None
-
-    if feed in (LOFT, OWN):
-        head = (reader.end("cistern.head_m", kind) if feed == LOFT
-                else reader.span("threshold.own_cistern_head_m", asked=False).lo)
-        pumped = reader.span("threshold.pumped_shower_l_min", asked=False).lo if helper == "shower pump" else 0.0
-        size = _cistern_pipe(reader, kind) if feed == LOFT else SHARED_MM
-        return _gravity(taps, head, pumped, size), nothing
-    if feed == TANK:
-        most = reader.span("threshold.booster_l_min", asked=False).lo
-
-        def boosted(wanted: Mapping[str, float]) -> Mapping[str, float]:
-            part = min(1.0, most / sum(wanted.values()))
-            return {n: part * q for n, q in wanted.items()}
-
-        return boosted, nothing
-    useful = reader.end("supply.useful_bar", kind)
-    source = _main(reader, kind)
-    if source is None:
-        return None, nothing
-    if helper == "mains accumulator":
-        litres = reader.span("accumulator.usable_l", asked=False)
-        usable = litres.hi if kind else litres.lo
-        if not math.isfinite(usable):
-            reader.against("what the accumulator holds between its pressures cannot be told", "water.static_pressure")
-        gives = _flow_at(source, useful)
-        return _mains(reader, source, useful), lambda: Reserve(max(0.0, usable), gives)
-    return _mains(reader, source, useful), nothing
-
-
-def _cistern_pipe(reader: Reader, kind: bool) -> float:
-    """The tabulated size at this end of what is known of the pipe below the cistern [mm]; unknown: the whole range."""
-    size = reader.end("cistern.pipe_mm", kind, asked=False)
-    if kind:
-        return next((s for s in SIZES_MM if s >= size), SIZES_MM[-1])
-    return next((s for s in reversed(SIZES_MM) if s <= size), SIZES_MM[0])
-
-
-def _main(reader: Reader, kind: bool) -> WeakestOf | None:
-    """The main's curve at every corner of its readings; the weakest (or strongest) of them at each flow."""
-    static, flow, left = (reader.span(f"water.{n}") for n in ("static_pressure_bar", "flow_l_min",
-                                                             "flow_pressure_bar"))
-    if reader.reasons:
-        return None
-    share = _share(reader, kind)
-    fits = []
-    for s, q, p in itertools.product(*((x.lo, x.hi) for x in (static, flow, left))):
-        if p < s:
-            fits.append(fit_supply(s, [(q * share, p)]))
-    if not fits:
-        reader.against("the pressure left while the main ran is not below the pressure with nothing running",
-                       "water.flow_pressure")
-        return None
-    return WeakestOf("the main", tuple(f.supply for f in fits), best=kind)
-
-
-def _share(reader: Reader, kind: bool) -> float:
-    """What is left of a measured flow at the busy time and beside a neighbour, at this end."""
-    share = 1.0
-    for name, word, threshold in (("water.tested_at", "quiet time", "threshold.quiet_share"),
-                                  ("water.shared", "yes", "threshold.shared_share")):
-        fact, part = reader.fact(name), reader.span(threshold, asked=False)
-        words = fact.value.words if isinstance(fact.value, Words) else frozenset()
-        cut = part.hi if kind else part.lo
-        ends = ([cut] if word in words else []) + ([1.0] if words - {word} else [])
-        share *= max(ends) if kind else min(ends)
-    return share
-
-
-def _flow_at(source: WeakestOf, bar: float) -> float:
-    """Flow the main gives at a pressure [l/min], by halving."""
-    low, high = 0.0, max(s.furthest_l_min for s in source.supplies)
-    for _ in range(50):
-        mid = (low + high) / 2
-        low, high = (mid, high) if source.bar(mid) > bar else (low, mid)
-    return low
-
-
-def _mains(reader: Reader, source: WeakestOf, useful_bar: float) -> Flows:
-    """Each outlet passes what is wanted of it at the useful pressure, and less below it; the user opens it no more."""
-    def flows(wanted: Mapping[str, float]) -> Mapping[str, float]:
-        house = House((source,), (Section("house", source.name),),
-                      tuple(Outlet(n, q / math.sqrt(useful_bar), "house", at_most=q) for n, q in wanted.items()))
-        found = solve(house, wanted)
-        if found.beyond:
-            reader.against("the main would have to give more than 1.5 times the flow it was measured at; measure it at "
-                           "a lower pressure", "water.flow")
-            reader.refuse()
-        return found.flows
-
-    return flows
-
-
-def _gravity(taps: Sequence[Tap], head_m: float, pumped_l_min: float, size_mm: float) -> Flows:
-    """A cistern through the pipe behind the closed formula; outlets made for low pressure; a pump for the showers."""
-    kinds = {t.name: t.kind for t in taps}
-
-    def flows(wanted: Mapping[str, float]) -> Mapping[str, float]:
-        pumped = {n: min(q, pumped_l_min) for n, q in wanted.items() if pumped_l_min and kinds[n] == "shower"}
-        others = {n: q for n, q in wanted.items() if n not in pumped}
-        return pumped | dict(by_gravity(head_m, others, size_mm)) if others else pumped
-
-    return flows
 
 
 # ---------------------------------------------------------------- what warms the water

@@ -21,17 +21,22 @@ MOST_RUNS = 512  # some 20 kB each
 Answers = dict[tuple[tuple[str, float], ...], Mapping[str, float]]  # what was wanted -> what the pipes gave
 
 
-def remembered(flows: Flows) -> Flows:
-    """The same pipes, each set of open outlets solved once."""
-    known: Answers = {}
+@dataclass
+class Remembered:
+    """Pipes that solve each set of open outlets once."""
 
-    def answer(wanted: Mapping[str, float]) -> Mapping[str, float]:
+    flows: Flows
+    known: Answers = field(default_factory=dict)
+
+    def __call__(self, wanted: Mapping[str, float]) -> Mapping[str, float]:
         asked = tuple(wanted.items())
-        if asked not in known:
-            known[asked] = flows(wanted)
-        return known[asked]
+        if asked not in self.known:
+            self.known[asked] = self.flows(wanted)
+        return self.known[asked]
 
-    return answer
+    def alike(self, other: Flows) -> bool:
+        """Whether other pipes give the same in answer to all that these were asked."""
+        return all(other(dict(asked)) == given for asked, given in self.known.items())
 
 
 def by_value(thing: Any) -> Hashable:

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 
 from advisor.calc.constants import BAR_PER_M
 from advisor.facts import Source as Citation
-from advisor.water.parts import Element, Pipe, Source, Supply
+from advisor.water.parts import Element, Pipe, ReducingValve, Source, Supply
 
 NEWTON_STEPS, SWEEPS, HALVINGS = 40, 400, 60
 CLOSE_L_MIN, CLOSE_BAR = 1e-7, 1e-7
@@ -41,6 +41,14 @@ class Section:
     elements: tuple[Element, ...] = ()
     rise_m: float = 0.0
     water_c: float = 10.0
+
+    def leaves_bar(self, bar: float, flow_l_min: float) -> float:
+        """Pressure at its end of what stands at its start; its elements come first, then the climb."""
+        for element in self.elements:
+            bar -= element.loss_bar(flow_l_min, self.water_c)
+            if isinstance(element, ReducingValve):
+                bar = min(bar, element.holds_bar(flow_l_min))
+        return bar - BAR_PER_M * self.rise_m
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,8 +206,10 @@ class _Balance:
 
     def _at_rest(self, section: str) -> float:
         source, way = self.house.way(section)
-        return source.bar(0.0) - sum(BAR_PER_M * s.rise_m + sum(e.loss_bar(0.0, s.water_c) for e in s.elements)
-                                     for s in way)
+        bar = source.bar(0.0)
+        for s in way:
+            bar = s.leaves_bar(bar, 0.0)
+        return bar
 
     def pressures(self, flows: Sequence[float]) -> tuple[dict[str, float], dict[str, float], dict[str, float]]:
         """Flow and end pressure of every section in use, and the flow of every source."""
@@ -213,8 +223,7 @@ class _Balance:
                     through[s.name] += share * flow
         end: dict[str, float] = {s.name: s.bar(from_source[s.name]) for s in self.house.sources}
         for s in sorted(self.sections, key=lambda s: len(self.house.way(s.name)[1])):
-            lost = sum(e.loss_bar(through[s.name], s.water_c) for e in s.elements)
-            end[s.name] = end[s.after] - lost - BAR_PER_M * s.rise_m
+            end[s.name] = s.leaves_bar(end[s.after], through[s.name])
         return through, end, from_source
 
     def lacking(self, flows: Sequence[float]) -> list[float]:

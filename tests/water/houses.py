@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 
 from advisor.water.network import House, Outlet, Section
-from advisor.water.parts import Cistern, Pipe, Supply
+from advisor.water.parts import Cistern, Pipe, ReducingValve, Resistance, Supply, by_kv
 
 BORES = (10.8, 13.6, 20.2, 26.2)
 
@@ -46,3 +46,23 @@ def random_house(seed: int) -> House:
     ends = r.sample([s.name for s in sections], r.randint(1, min(4, len(sections))))
     outlets = tuple(Outlet(f"o{e}", r.uniform(4, 20), e) for e in ends)
     return House((still("main", r.uniform(2.0, 5.0)),), tuple(sections), outlets)
+
+
+def random_mixers(seed: int) -> House:
+    """A service pipe, an inlet set, a hot main and one to three mixers, each with a hot and a cold pipe of its own."""
+    r = random.Random(seed)
+
+    def pipe(name: str) -> Pipe:
+        return Pipe(name, r.choice(BORES[:3]), r.uniform(2, 15), r.uniform(0, 10))
+
+    loss = r.uniform(0.1, 0.6)
+    valve = ReducingValve("valve", r.uniform(1.5, 3.5), loss, 20.0, r.choice((0.0, 0.5 * loss, loss)))
+    sections = [Section("service", "main", (pipe("service"),)), Section("set", "service", (by_kv("strainer", 6.0), valve)),
+                Section("hot", "set", (Resistance("exchanger", r.uniform(0.1, 0.5), 15.0), pipe("hot main")), 0.0)]
+    outlets = []
+    for i in range(r.randint(1, 3)):
+        rise = r.uniform(0.0, 5.0)
+        sections += [Section(f"h{i}", "hot", (pipe("hot"),), rise),
+                     Section(f"c{i}", r.choice(("set", "service")), (pipe("cold"),), rise)]
+        outlets.append(Outlet(f"o{i}", r.uniform(5, 12), f"c{i}", f"h{i}", r.uniform(0.4, 0.9)))
+    return House((still("main", r.uniform(2.0, 6.0)),), tuple(sections), tuple(outlets))

@@ -14,7 +14,9 @@ from advisor.water.plants import Instant, Stored
 from advisor.water.store import FEW, MANY, Heating, Store
 from tests import homes
 
+DRAWS = {"M": 23, "L": 24, "XL": 30}  # the same annex
 REFERENCE_KWH = {"M": 5.845, "L": 11.655, "XL": 19.07}  # (EU) 814/2013, Annex III: reference energy
+IDS = [f"PROF-{name}" for name in NAMES]  # of the ledger of check values
 DEMO = str(paths.SURVEYS / f"{homes.DEMO}.toml")
 
 
@@ -27,7 +29,7 @@ PRINTED = {
 }
 
 
-@pytest.mark.parametrize("profile", NAMES)
+@pytest.mark.parametrize("profile", NAMES, ids=IDS)
 def test_every_draw_is_the_printed_one(profile: str) -> None:
     def line(r) -> str:
         return f"{r['minute'] // 60:02d}:{r['minute'] % 60:02d} {r['kwh']:g}/{r['l_min']:g}{'*' * (r['peak_c'] == 55)}".replace(" 0.", " .")
@@ -40,10 +42,11 @@ def test_a_heater_below_21_kw_fills_the_large_day_s_baths_slowly() -> None:
     assert (simulate_day(Instant(20.0), "L", 1).slow, simulate_day(Instant(21.5), "L", 1).slow) == (2, 0)
 
 
-@pytest.mark.parametrize("profile", NAMES)
+@pytest.mark.parametrize("profile", NAMES, ids=IDS)
 def test_draws_add_up_to_the_reference_energy(profile: str) -> None:
     rows = [r for r in PROFILES.rows if r["profile"] == profile]
     assert sum(r["kwh"] for r in rows) == pytest.approx(REFERENCE_KWH[profile], abs=1e-6)
+    assert len(rows) == DRAWS[profile]
     assert [r["minute"] for r in rows] == sorted(r["minute"] for r in rows)
 
 

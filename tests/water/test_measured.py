@@ -6,7 +6,7 @@ import doctest
 
 import pytest
 
-from advisor.water import measured, parts, plants, store
+from advisor.water import fittings, measured, parts, plants, store
 from advisor.water.busy_hour import simulate
 from advisor.water.demand import Tap, plans
 from advisor.water.plants import Instant
@@ -41,7 +41,7 @@ def test_daily_volume_beside_the_measured_mean() -> None:
     assert 0.5 <= washing / measured.measured("day_l") <= 0.9
 
 
-@pytest.mark.parametrize("module", [measured, parts, plants, store])
+@pytest.mark.parametrize("module", [fittings, measured, parts, plants, store])
 def test_examples_run(module) -> None:
     found = doctest.testmod(module)
     assert found.attempted and not found.failed
