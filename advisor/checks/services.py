@@ -26,6 +26,11 @@ def site(m: Measure, appliances: Sequence[str]) -> None:
     m.over_all("gas.others_m3_h", "site", "total", [("appliance.rate_m3_h", a) for a in appliances])
     m.fact("heating.low_temperature_margin_kw", "site", "emitter_margin", emitters_kw="heating.emitters_kw",
            factor="threshold.low_temperature_factor", loss_kw="heating.heat_loss_kw")
+    for kind, name in (("boiler", "thin_pipe"), ("heat_pump", "thin_pipe_pump")):
+        m.fact(f"heating.{name}_kw", "site", "radiator_pipe", size_mm="heating.thinnest_pipe_mm",
+               speed_m_s="threshold.radiator_pipe_m_s", drop_k=f"threshold.{kind}_fall_k")
+        m.fact(f"heating.{name}_margin_kw", "site", "difference", value=f"heating.{name}_kw",
+               limit="heating.largest_on_it_kw")
     m.fact("gas.drop_limit_mbar", "site", "drop_limit", supply="gas.supply", natural="threshold.gas_drop_natural_mbar",
            lpg="threshold.gas_drop_lpg_mbar")
 

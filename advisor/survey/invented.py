@@ -173,6 +173,8 @@ def _figures(_dice: Dice, home: Home) -> None:
     """What makers' tables and the bill say; follows from the home without a throw as well."""
     area = round(home.truth["home.floor_area"])
     home.tell("water", low_pressure_ok="yes" if area % 5 < 2 else "no")
+    loss = home.truth["heating.heat_loss"]
+    home.tell("heating", thinnest_pipe=(8, 10, 15, 15, 15)[area % 5], largest_on_it=min(6.0, max(0.1, loss / 6)))
     home.tell("electric", export_price=2 + area % 17 if home.truth["electric.solar"] == "yes" else 0)
 
 

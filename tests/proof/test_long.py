@@ -61,6 +61,7 @@ SELDOM = {
     "gas-meter-too-small": "wants a small meter and three large appliances",
     "gas-pipe-design-refused": "a worked gas design is told in 8 of 100 homes, refused in half of them",
     "gas-pipe-too-long-for-the-table": "wants a run longer than the published table",
+    "lpg-pipe-design-refused": "one home in twenty burns LPG, and of those few have had a design refused",
     "system-for-several-homes": "one flat in twenty",
     "unvented-discharge-design-refused": "a refused design is told for 4 of 100 places",
 }

@@ -29,7 +29,7 @@ FIELDS = {
     "places.NAME": "kind width depth height door floor bearing frost discharge_end discharge_length discharge_elbows "
                    "discharge_falls worked_design",
     "cistern": "loft head base feeds pipe volume",
-    "heating": "heat_loss emitters circuit pressure_test water_state interlock radiator_valves pipes_insulated",
+    "heating": "heat_loss emitters thinnest_pipe largest_on_it circuit pressure_test water_state interlock radiator_valves pipes_insulated",
     "electric": "main_fuse demand_now looped spare_ways solar export_price",
     "existing": "kind boiler_power cylinder condition age",
 }
