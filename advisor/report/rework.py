@@ -12,12 +12,13 @@ from advisor.checks.measure import Measure
 from advisor.checks.services import AT_28_MM, BOILER
 from advisor.facts import ANYTHING, Fact, FactBook, Words
 from advisor.records import Advice
+from advisor.water import gravity as g
 
 BUSY_HOUR = "work it again: advisor busy-hour SURVEY {layout} (at the flows wanted, whatever the pipes give)"
 TRUSTED = {  # by solver or simulation: the command that runs it again
     "calc.gas_tree_drop": "work it again{where}: advisor calc gas-tree legs=\"{legs}\" loads=\"{loads}\"",
-    "calc.gravity_together": "work it again: advisor calc water-network head=... shared=... outlets=... "
-                             "(8 m of 22 mm for all, 4 m of 15 mm to each)",
+    "calc.gravity_together": "work it again{where}: advisor calc water-network head=\"{head}\" "
+                             "temperature=\"{temperature}\" shared=\"{shared}\" outlets=\"{outlets}\"",
     "calc.busy_hour_short": BUSY_HOUR, "calc.busy_hour_until": BUSY_HOUR,
 }
 ENDS = {"lo": "at the low ends of its inputs", "hi": "at the high ends of its inputs"}
@@ -58,6 +59,9 @@ def lines(advice: Advice, fact: Fact) -> Iterator[str]:
     if fact.made_by == "calc.gas_tree_drop":
         yield from _gas_lines(advice, fact)
         return
+    if fact.made_by == "calc.gravity_together":
+        yield from _gravity_lines(advice, fact)
+        return
     if fact.trust:
         yield TRUSTED[fact.made_by].format(layout=fact.entity)
         return
@@ -74,3 +78,23 @@ def _gas_lines(advice: Advice, fact: Fact) -> Iterator[str]:
     kind, worse = gas_tree(advice, fact, False), gas_tree(advice, fact, True)
     for given, where in [(kind, "")] if kind == worse else [(kind, ", at its best"), (worse, ", at its worst")]:
         yield TRUSTED[fact.made_by].format(where=where, **given)
+
+
+def gravity(advice: Advice, fact: Fact, pick: str) -> dict[str, str] | None:
+    """The pipes behind `calc.gravity_together` at one end of its inputs; None where no water comes or is wanted."""
+    head, *wanted = (getattr(advice.book[key].value, pick) for _, key in fact.inputs)
+    flows = [q for q in wanted if q > 0]
+    if head <= 0 or not flows or not math.isfinite(head + sum(flows)):
+        return None
+    own = f"{g.OWN_M!r} m of {g.OWN_MM!r} mm copper K{g.OWN_K!r}"
+    return {"head": f"{head!r} m", "temperature": f"{g.MIXED_C!r} C",
+            "shared": f"shared pipe {g.SHARED_M!r} m of {g.SHARED_MM!r} mm copper K{g.SHARED_K!r}",
+            "outlets": "; ".join(f"outlet {i}: own pipe {own}, {max(q, g.ROSE_L_MIN)!r} l/min at {g.ROSE_BAR!r} bar, "
+                                 f"at most {q!r} l/min" for i, q in enumerate(flows, 1))}
+
+
+def _gravity_lines(advice: Advice, fact: Fact) -> Iterator[str]:
+    low, high = (gravity(advice, fact, pick) for pick in ENDS)
+    for given, where in [(low, "")] if low == high else [(low, f", {ENDS['lo']}"), (high, f", {ENDS['hi']}")]:
+        if given is not None:
+            yield TRUSTED[fact.made_by].format(where=where, **given)

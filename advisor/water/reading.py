@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from advisor.calc.formula import OutOfRange
 from advisor.calc.pipes import bore
 from advisor.water import fittings
-from advisor.water.network import Outlet
+from advisor.water.network import ALL, Outlet
 from advisor.water.parts import Element, Pipe, ReducingValve, Resistance, by_kv
 
 NUMBER = r"([0-9]+(?:\.[0-9]+)?)"
@@ -21,6 +21,7 @@ PIPE = re.compile(rf"(?P<name>.*?)\s*{NUMBER}\s*m\s+(?:of\s+)?{NUMBER}\s*mm\s+(?
 LOSS = re.compile(rf"\bk\s*{NUMBER}", re.I)
 RISE = re.compile(r"\b(rise|fall)\s+([0-9.]+)\s*m\b", re.I)
 ROSE = re.compile(rf"{NUMBER}\s*l/min\s+at\s+{NUMBER}\s*bar", re.I)
+MOST = re.compile(rf",?\s*at\s+most\s+{NUMBER}\s*l/min\s*$", re.I)
 LEAVING = re.compile(rf"leaving\s+{NUMBER}\s*bar", re.I)
 READING = re.compile(rf"\s*{NUMBER}\s*l/min\s+(?:at\s+)?{NUMBER}\s*bar\s*", re.I)
 KV = re.compile(rf"(?P<name>.*?),?\s*\bkv\s*{NUMBER}(?:\s*m3/h)?", re.I)
@@ -31,7 +32,8 @@ PIPE_AS = '"service pipe 15 m 20.4 mm bore K5" or "4 m of 15 mm copper K6 rise 2
 ELEMENT_AS = (f'{PIPE_AS}; a fitting as "check valve Kv 3" or "meter 0.2 bar at 25 l/min", or '
               '"usual boiler exchanger" or "usual store exchanger"')
 OUTLET_AS = ('"shower: 6 m of 15 mm copper K8 rise 4.8 m, 9 l/min at 1 bar", with "mixer Kv 1.2" before the flow where '
-             'the mixer is apart, or "test point: leaving 1.5 bar"')
+             'the mixer is apart and "at most 9 l/min" after it where the user opens it no further, or '
+             '"test point: leaving 1.5 bar"')
 INLET_AS = '"3 bar Kv 2.5", "3 bar, 0.4 bar at 20 l/min", or "usual"'
 USUAL: dict[str, Callable[[bool], Element]] = {
     "usual boiler exchanger": lambda least: fittings.exchanger(fittings.BOILER_EXCHANGER, fittings.BOILER_LOSS, least),
@@ -136,6 +138,8 @@ def outlets(text: str) -> tuple[Written, ...]:
 
 def _outlet(piece: str) -> Written:
     name, colon, rest = piece.partition(":")
+    most = MOST.search(rest)
+    rest = rest[:most.start()] if most else rest
     rose, leaving = ROSE.search(rest), LEAVING.search(rest)
     if not colon or not name.strip() or (rose is None) == (leaving is None):
         raise ValueError(f'"{piece.strip()}" is no outlet. Write {OUTLET_AS}.')
@@ -151,4 +155,4 @@ def _outlet(piece: str) -> Written:
     k = WIDE_OPEN if rose is None else float(rose[1]) / float(rose[2]) ** 0.5
     back = 0.0 if leaving is None else float(leaving[1])
     return Written(name.strip(), pipe(own) if own else None, float(mixer[1]) if mixer else None,
-                   Outlet(name.strip(), k, name.strip(), against_bar=back))
+                   Outlet(name.strip(), k, name.strip(), at_most=float(most[1]) if most else ALL, against_bar=back))

@@ -11,6 +11,7 @@ from advisor.calc import REGISTRY
 from advisor.calc.public import answer, calculators
 from advisor.facts import ANYTHING, Span, Words
 from advisor.report import rework
+from advisor.water import calculator as water
 from tests import homes
 
 DEMOS = ["terrace_two_showers", "semi_weak_mains", "large_family_house"]
@@ -73,6 +74,20 @@ def test_the_printed_gas_tree_gives_the_drop_at_both_ends(name: str) -> None:
             assert (min(drops), max(drops)) == (pytest.approx(fact.value.lo), pytest.approx(fact.value.hi)), fact
             compared += 1
     assert compared or all(f.value == ANYTHING for f in advice.book if f.made_by == "calc.gas_tree_drop")
+
+
+def test_the_printed_gravity_call_gives_the_flow() -> None:
+    """Outlets on one cistern: `water-network` with the pipes typed out gives the flow of all together, at both ends."""
+    compared = 0
+    for advice in (homes.quick(homes.survey(name)) for name in homes.SURVEYS):
+        for fact in [f for f in advice.book if f.made_by == "calc.gravity_together"]:
+            ends = [x for x in dict.fromkeys((fact.value.lo, fact.value.hi)) if x > 0]
+            for line, end in zip(rework.lines(advice, fact), ends, strict=True):
+                words = shlex.split(line.partition("advisor calc ")[2])
+                found = answer(words[0], dict(word.split("=", 1) for word in words[1:]), water.CALCULATORS)
+                assert found.result["flow"] == pytest.approx(end, abs=0.001), (fact.name, line)
+                compared += 1
+    assert compared >= 5
 
 
 # the legs as the two surveys have them, and what hangs on them besides the boiler
