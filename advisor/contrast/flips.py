@@ -238,8 +238,9 @@ class Side:
             return None
         self.looks -= 1
         self.search.looks -= 1
-        if near == far:
-            return near if self._at(text(self.entry, self.value(near)), kept) != self.search.now else None
+        if far - near <= 1:  # two points cost no more than the box that holds them and, mostly, one of them
+            return next((n for n in (near, far) if self._at(text(self.entry, self.value(n)), kept) != self.search.now),
+                        None)
         ends = sorted((self.value(near), self.value(far)))
         box = self.search.look({self.name: between(self.entry, *ends)}, kept)
         if box is None or self.search.stays(box):

@@ -137,15 +137,16 @@ def _simulated(book: Facts, arrangement: Arrangement, outlets: Sequence[str], re
 
 def _both_ends(demanding: Home, kind: Home, counts: Sequence[tuple[int, int]]) -> tuple[Span, float]:
     """Earliest minute at the demanding end, latest at the kind one, each with few and with many layers."""
-    until = max((_ends(plan) for plan in _plans(demanding, counts)), default=0.0)
+    hard = _plans(demanding, counts)
+    until = max(map(_ends, hard), default=0.0)
     never = HOUR_MIN if until <= HOUR_MIN else max(LONGEST_MIN, until)
     earliest, latest = never, 0.0
-    for drawn, layers, plan in _runs(demanding, counts):
+    for drawn, layers, plan in _runs(demanding, hard):
         cold = drawn.first_cold(plan, layers, earliest)
         earliest = earliest if cold is None else min(earliest, cold)
     if earliest == never:  # then the kinder ones last too
         return Span(never, never), until
-    for drawn, layers, plan in _runs(kind, counts):
+    for drawn, layers, plan in _runs(kind, _plans(kind, counts)):
         cold = drawn.first_cold(plan, layers)
         latest = never if cold is None else max(latest, cold)
         if latest == never:
@@ -153,14 +154,12 @@ def _both_ends(demanding: Home, kind: Home, counts: Sequence[tuple[int, int]]) -
     return Span(earliest, latest), until
 
 
-def _plans(h: Home, counts: Sequence[tuple[int, int]]) -> Iterator[Plan]:
-    for showers, baths in counts:
-        yield from plans(h.taps, showers, h.shower_min, baths, h.bath_l)
+def _plans(h: Home, counts: Sequence[tuple[int, int]]) -> tuple[Plan, ...]:
+    return tuple(p for showers, baths in counts for p in plans(h.taps, showers, h.shower_min, baths, h.bath_l))
 
 
-def _runs(h: Home, counts: Sequence[tuple[int, int]]) -> Iterator[tuple[Drawn, int, Plan]]:
-    drawn = Drawn(h.plant, h.cold_c, h.mixed_c, h.electric_kw)
-    yield from itertools.product((drawn,), (FEW, MANY), tuple(_plans(h, counts)))
+def _runs(h: Home, drawn_up: tuple[Plan, ...]) -> Iterator[tuple[Drawn, int, Plan]]:
+    return itertools.product((Drawn(h.plant, h.cold_c, h.mixed_c, h.electric_kw),), (FEW, MANY), drawn_up)
 
 
 def _ends(plan: Plan) -> float:
