@@ -142,6 +142,7 @@ class Frame:
         self.thresholds = {f.name.removeprefix("threshold."): f.value.lo for f in self.facts.values()
                            if f.made_by == "threshold" and isinstance(f.value, Span)}
         self.tests = Tests(self.base, self.thresholds)
+        self.order = {rule: n for n, rule in enumerate(self.base.rules)}
         self.criteria = {c["id"]: c for c in self.base.ranking["criterion"]}
         self.was = {key: self._outcomes(f, f.value) for key, f in self.facts.items()}
 
