@@ -141,7 +141,7 @@ def _both_ends(demanding: Home, kind: Home, counts: Sequence[tuple[int, int]]) -
     until = max(map(_ends, hard), default=0.0)
     never = HOUR_MIN if until <= HOUR_MIN else max(LONGEST_MIN, until)
     earliest, latest = never, 0.0
-    for drawn, layers, plan in _runs(demanding, hard[::-1]):  # the hardest first: the others need look no farther than it
+    for drawn, layers, plan in _runs(demanding, hard[::-1]):  # the hardest first: others need look no farther
         cold = drawn.first_cold(plan, layers, earliest)
         earliest = earliest if cold is None else min(earliest, cold)
     if earliest == never:  # then the kinder ones last too
