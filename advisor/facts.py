@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 HOW_ORDER = ("measured", "told", "assumed", "default")  # strongest first
@@ -45,7 +46,12 @@ ANYTHING = Span(-math.inf, math.inf)
 
 def exactly(value: float | str) -> Value:
     """The value set that holds just this number or word."""
-    return Words(frozenset([value])) if isinstance(value, str) else Span(float(value), float(value))
+    return _word(value) if isinstance(value, str) else Span(float(value), float(value))
+
+
+@lru_cache(maxsize=10_000)
+def _word(word: str) -> Words:
+    return Words(frozenset([word]))
 
 
 def words(*options: str) -> Words:

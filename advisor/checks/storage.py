@@ -39,21 +39,20 @@ def _lasts(m: Measure, a: Arrangement, store: str, outlets: Sequence[str]) -> No
         m.fact(*bound, "short_or_not", sure_l=sure, litres_l="demand.planned_litres_l",
                draw_l_min="demand.draw_l_min", share="threshold.either_share")
     pauses = m.value("arrangement.pauses_heating", a.id) == exactly("yes")
-    read = (*reads(a, store, pauses, outlets), sure, ("demand.planned_litres_l", "site"))
+    read = reads(a, store, pauses, outlets)
     for name, formula, bounds in ((short, "busy_hour_short", bound), (until, "busy_hour_until",
                                                                       ("busy.drawn_min", "site"))):
-        keys = [("values", key_of(*ref)) for ref in (*read, bounds)]
-        m.enter(*name, formula, keys, _simulated(a, outlets, sure, frozenset(k for _, k in keys), bounds, formula))
+        keys = [("values", key_of(*ref)) for ref in (*read, sure, ("demand.planned_litres_l", "site"), bounds)]
+        m.enter(*name, formula, keys, _simulated(a, outlets, read, sure, bounds, formula))
 
 
-def _simulated(a: Arrangement, outlets: Sequence[str], sure: Ref, declared: frozenset[str], bounds: Ref,
+def _simulated(a: Arrangement, outlets: Sequence[str], read: Sequence[Ref], sure: Ref, bounds: Ref,
                formula: str) -> Callable[[Values], Value]:
+    """How the fact is worked; `read` names all that the simulation may read, and it refuses to read anything else."""
     def work(values: Values) -> Value:
-        found = lasts(values, a, outlets) if _may_run_out(values, sure) else None
+        found = lasts(values, a, outlets, read) if _may_run_out(values, sure) else None
         if found is None:
             return values.value(*bounds)
-        if undeclared := found.used - declared:
-            raise AssertionError(f"the busy hour of {a.id} read what its fact does not name: {sorted(undeclared)}")
         return found.short if formula == "busy_hour_short" else exactly(found.until)
 
     return work

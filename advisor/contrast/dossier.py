@@ -135,12 +135,11 @@ def _again(frame: Frame, variant: Variant, chosen: Sequence[Arrangement], part: 
     """What stood, with what these rules conclude now."""
     book = _run(frame, variant, chosen, part) if part.rules else FactBook()
     found = _findings(book, frame.base, part.rules)
-    order = {rule: n for n, rule in enumerate(frame.base.rules)}
     for a in chosen:
         before = frame.first[a.id]
         findings = [f for f in before.fate.findings if f.rule not in part.rules]
         findings += [*found.get(a.id, ()), *found.get("site", ())]
-        findings.sort(key=lambda f: (f.about == "site", order[f.rule]))
+        findings.sort(key=lambda f: (f.about == "site", frame.order[f.rule]))
         rests = {f.key: before.rests[f.key] if f.rule not in part.rules else book[f.key].rests_on for f in findings}
         yield _dossier(variant, frame.base, a, tuple(findings), rests, before.base_steps)
 

@@ -209,6 +209,7 @@ class Side:
         self.sign = 1 if end > start else -1
         self.last = steps_between(self.entry, start, end)
         self.looks = LOOKS
+        self.doubted: frozenset[str] = frozenset()  # what stands now and the layout that last kept a box from settling
 
     def value(self, steps: int) -> float:
         """The value so many steps out, the end of the domain at last."""
@@ -238,12 +239,26 @@ class Side:
             return None
         self.looks -= 1
         self.search.looks -= 1
-        if near == far:
-            return near if self._at(text(self.entry, self.value(near)), kept) != self.search.now else None
-        ends = sorted((self.value(near), self.value(far)))
-        box = self.search.look({self.name: between(self.entry, *ends)}, kept)
-        if box is None or self.search.stays(box):
-            return None
+        if far - near <= 1:  # two points cost no more than the box that holds them and, mostly, one of them
+            return next((n for n in (near, far) if self._at(text(self.entry, self.value(n)), kept) != self.search.now),
+                        None)
+        if not self._doubtful(near, far):
+            box = self._box(near, far, kept)
+            if box is None or self.search.stays(box):
+                return None
+            kept, self.doubted = box.kept, self._doubted(box)
         middle = (near + far) // 2
-        found = self._between(near, middle, box.kept)
-        return found if found is not None else self._between(middle + 1, far, box.kept)
+        found = self._between(near, middle, kept)
+        return found if found is not None else self._between(middle + 1, far, kept)
+
+    def _box(self, near: int, far: int, kept: Collection[str] | None) -> quick.Outcome | None:
+        ends = sorted((self.value(near), self.value(far)))
+        return self.search.look({self.name: between(self.entry, *ends)}, kept)
+
+    def _doubtful(self, near: int, far: int) -> bool:
+        """Whether a look at what stands now and its last rival alone already says that the box must be halved."""
+        return bool(self.doubted) and not self.search.stays(self._box(near, far, self.doubted))
+
+    def _doubted(self, box: quick.Outcome) -> frozenset[str]:
+        rivals = sorted((s for s in box.firsts if s.id != self.search.now), key=lambda s: s.best)
+        return frozenset(s.id for s in rivals[:1]) | {self.search.now or ""}

@@ -130,16 +130,19 @@ class Frame:
         self.units = {n: e.unit for n, e in self.base.vocabulary.items()}
         self.place: dict[str, int] = {}  # key -> its turn
         self.users: dict[str, list[str]] = defaultdict(list)  # key -> the sums that read it
+        self.below: dict[str, frozenset[str]] = {}  # key -> what its sum reads
         self.named: dict[str, dict[str, list[str]]] = defaultdict(dict)  # owner -> fact name -> keys
         self.again: dict[str, Any] = {}
         self.simulated: set[str] = set()  # survey fields on which a simulation rests
         self.ahead: frozenset[str] | None = None  # `quick`: who may come first on this survey
+        self.last: tuple[Survey, Any, Any, Any, Any] | None = None  # the last variant's survey, with what all share
         self.survey_keys: dict[str, str] = {}  # survey field -> key
         self.changes: dict[frozenset[str], dict[str, list[str]]] = {}
         self._learn(())
         self.thresholds = {f.name.removeprefix("threshold."): f.value.lo for f in self.facts.values()
                            if f.made_by == "threshold" and isinstance(f.value, Span)}
         self.tests = Tests(self.base, self.thresholds)
+        self.order = {rule: n for n, rule in enumerate(self.base.rules)}
         self.criteria = {c["id"]: c for c in self.base.ranking["criterion"]}
         self.was = {key: self._outcomes(f, f.value) for key, f in self.facts.items()}
 
@@ -163,6 +166,7 @@ class Frame:
             owner = owner_of(fact)
             self.own.add(owner)
             self.named[owner].setdefault(fact.name, []).append(key)
+            self.below[key] = frozenset(below for _, below in fact.inputs)
             for _, below in fact.inputs:
                 self.users[below].append(key)
             if fact.made_by == "survey":
@@ -170,6 +174,7 @@ class Frame:
         self.again |= book.again
         self.simulated |= {f for k in book.again if book[k].sort == "arrangement" for f in book[k].rests_on}
         self.changes.clear()
+        self.last = None  # it knows nothing of the new arrangements' sums
 
     def learn(self, chosen: Iterable[Arrangement]) -> None:
         """Know these arrangements too."""
@@ -191,9 +196,13 @@ class Frame:
 
     def moved(self, survey: Survey) -> set[str]:
         """The fields whose answers differ, where a simulation rests on one of them."""
-        old = self.survey.answers
-        fields = {n for n in old.keys() | survey.answers.keys() if old.get(n) is not survey.answers.get(n)}
+        fields = set(self.otherwise(survey))
         return fields if fields & self.simulated else set()
+
+    def otherwise(self, survey: Survey) -> list[str]:
+        """The fields answered otherwise than on the frame's own survey."""
+        old, new = self.survey.answers, survey.answers
+        return [n for n, now in new.items() if old.get(n) is not now] + [n for n in old if n not in new]
 
     def affected(self, changed: frozenset[str]) -> dict[str, list[str]]:
         """The sums that rest on these facts, by whose they are, in the order they are made."""
@@ -220,19 +229,23 @@ class Variant:
     def __init__(self, frame: Frame, survey: Survey, chosen: Sequence[Arrangement],
                  exact: Collection[str] | None = None) -> None:
         self.frame, self.exact = frame, exact
-        self.changed = dict(self._answers(survey))
-        self.values: dict[str, Value] = {k: f.value for k, f in self.changed.items()}
-        self.sums = frame.affected(frozenset(self.changed))
-        self.common = self._differs(COMMON, [k for k in self.changed])
+        if frame.last is None or frame.last[0] is not survey:  # a closer look asks of the same survey again
+            self.changed = dict(self._answers(survey))
+            self.values: dict[str, Value] = {k: f.value for k, f in self.changed.items()}
+            self.sums = frame.affected(frozenset(self.changed))
+            self.common = self._differs(COMMON, [k for k in self.changed])
+            frame.last = survey, self.changed, dict(self.values), self.sums, self.common
+        else:
+            _, self.changed, values, self.sums, self.common = frame.last
+            self.values = dict(values)
         self.by_source = {s: self._differs(s) for s in sorted({a.source for a in chosen})}
 
     def _answers(self, survey: Survey) -> Iterable[tuple[str, Fact]]:
         """Survey facts whose value differs, or which are answered where they were not."""
-        frame, old = self.frame, self.frame.survey.answers
-        for name in old.keys() | survey.answers.keys():
-            before, now = old.get(name), survey.answers.get(name)
+        frame = self.frame
+        for name in frame.otherwise(survey):
             key = frame.survey_keys.get(name)
-            if before is now or key is None:
+            if key is None:
                 continue
             fact = frame.facts[key]
             made = site.survey_fact(fact.name, frame.base.vocabulary[fact.name], fact.entity, survey)
@@ -245,16 +258,16 @@ class Variant:
 
     def _differs(self, owner: str, given: Iterable[str] = ()) -> Differs:
         """Work the owner's sums again; its facts of which some test comes out differently."""
-        frame, found = self.frame, []
+        frame, found, moved = self.frame, [], self.values.keys()
         for key in given:
             now = self.changed[key]
             outcomes = frame._outcomes(now, now.value)
             if outcomes != frame.was[key]:
                 found.append((key, outcomes))
         for key in self.sums.get(owner, ()):
-            fact = frame.facts[key]
-            if not any(below in self.values for _, below in fact.inputs):
+            if moved.isdisjoint(frame.below[key]):
                 continue
+            fact = frame.facts[key]
             value = self._worked(key, fact)
             if value != fact.value:
                 self.values[key] = value

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import heapq
 import itertools
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from advisor.contrast import quick
@@ -117,8 +117,9 @@ class _Hunt:
 
     def nearest(self, names: Sequence[str]) -> Pair | None:
         ends = (-PAIR_WINDOW, PAIR_WINDOW)
+        left = {frozenset(pair) for pair in self._open(names, self.kept)}
         queue: list[tuple[int, tuple[str, str], Corner]] = [
-            (0, pair, (ends, ends)) for pair in itertools.combinations(names, 2)]
+            (0, pair, (ends, ends)) for pair in itertools.combinations(names, 2) if frozenset(pair) in left]
         while queue and self.looks > 0:
             _, pair, corner = heapq.heappop(queue)
             changes = {n: self._text(n, c) for n, c in zip(pair, corner, strict=True)}
@@ -130,6 +131,33 @@ class _Hunt:
             for part in _halves(corner):
                 heapq.heappush(queue, (sum(_least(c) for c in part), pair, part))
         return None
+
+    def _open(self, names: Sequence[str], kept: Collection[str]) -> Iterator[tuple[str, str]]:
+        """The pairs not settled by windows of many readings at once; what a window leaves as it is, its pairs leave."""
+        if len(names) <= 2:
+            yield from itertools.combinations(names, 2)
+        elif (left := self._left(names, kept)) is not None:
+            first, second = names[::2], names[1::2]
+            yield from self._open(first, left)
+            yield from self._open(second, left)
+            yield from self._across(first, second, left)
+
+    def _across(self, first: Sequence[str], second: Sequence[str], kept: Collection[str]) -> Iterator[tuple[str, str]]:
+        """`_open` for pairs of one reading of each."""
+        if len(first) == len(second) == 1:
+            yield first[0], second[0]
+        elif (left := self._left([*first, *second], kept)) is not None:
+            longer, other = sorted((first, second), key=len, reverse=True)
+            for part in (longer[::2], longer[1::2]):
+                yield from self._across(part, other, left)
+
+    def _left(self, names: Sequence[str], kept: Collection[str]) -> Collection[str] | None:
+        """The layouts that may matter within the window of these readings; None where it leaves the advice as it is."""
+        self.looks -= 1
+        box = self.search.look(_window(self.search, names, PAIR_WINDOW), kept)
+        if box is None:  # together they contradict each other; a part of them may not
+            return kept
+        return None if self.search.stays(box) else box.kept
 
     def _turns(self, changes: Mapping[str, str], corner: Corner) -> bool:
         self.looks -= 1

@@ -20,13 +20,16 @@ def decide(op: str, arg: float | tuple[str, ...] | None, value: Value) -> tuple[
 
 def _decide_number(op: str, limit: float, value: Span) -> tuple[bool, bool]:
     lo, hi = value.lo, value.hi
-    return {
-        "below": (lo < limit, hi < limit),
-        "at_most": (lo <= limit, hi <= limit),
-        "above": (hi > limit, lo > limit),
-        "at_least": (hi >= limit, lo >= limit),
-        "is": (lo <= limit <= hi, lo == limit == hi),
-    }[op]
+    if op == "below":
+        return lo < limit, hi < limit
+    if op == "at_most":
+        return lo <= limit, hi <= limit
+    if op == "above":
+        return hi > limit, lo > limit
+    if op == "at_least":
+        return hi >= limit, lo >= limit
+    assert op == "is", op
+    return lo <= limit <= hi, lo == limit == hi
 
 
 def resolve(pattern: Pattern, thresholds: dict[str, float]) -> float | tuple[str, ...] | None:

@@ -9,7 +9,7 @@ from advisor.calc.demand import HOUR_MIN
 from advisor.calc.instantaneous import instant_flow
 from advisor.facts import Source
 from advisor.water.demand import Draw, Plan
-from advisor.water.plants import Plant
+from advisor.water.plants import Instant, Plant
 from advisor.water.store import SECONDS_A_MINUTE
 
 STEP_S = 5.0
@@ -191,13 +191,29 @@ def simulate(plan: Plan, plant: Plant, flows: Flows, cold_c: float, mixed_c: flo
                hour.first_cold_min, hour.decided)
 
 
-def first_cold(plan: Plan, plant: Plant, flows: Flows, cold_c: float, mixed_c: float,
-               electric_kw: Mapping[str, float]) -> float | None:
-    """The first minute in which the water comes too cold, and no further; None where that never happens [min]."""
-    hour = _Hour(plan, plant, flows, cold_c, mixed_c, electric_kw, None, STEP_S)
-    while hour.first_cold_min is None and hour.minute < LONGEST_MIN and hour.step():
-        pass
-    return hour.first_cold_min
+def asked_of_plant(plan: Plan, cold_c: float, mixed_c: float,
+                   electric_kw: Mapping[str, float]) -> tuple[tuple[float, bool], ...]:
+    """Each step's flow asked of a plant that gives all [l/min], and whether any of it is to be hot; no pipe holds back.
+
+    It is the same for every plant that never passes less than it is asked for, so a plan is dealt out once.
+    """
+    hour = _Hour(plan, Instant(float("inf")), dict, cold_c, mixed_c, electric_kw, None, STEP_S)
+    steps = []
+    while hour.minute < LONGEST_MIN and (now := hour.now or hour.opened()) is not None:
+        steps.append((now.asked, bool(now.hot)))
+        hour.now = now
+        hour.step()
+    return tuple(steps)
+
+
+def crossing(minute: float, step_s: float, mixed_c: float, before: float | None, last: float | None) -> float:
+    """When the store's top passed the temperature wanted: inside the step before this one, by a straight line [min].
+
+    `before` is the top's temperature as this step began, `last` as the one before it did.
+    """
+    if before is None or last is None or not before < mixed_c <= last:
+        return minute
+    return minute - step_s / SECONDS_A_MINUTE * (mixed_c - before) / (last - before)
 
 
 class _Hour:
@@ -224,7 +240,7 @@ class _Hour:
     def step(self) -> bool:
         """One step of drawing; False when every draw is done."""
         if self.now is None or self.reserve is not None:
-            self.now = self._opened()
+            self.now = self.opened()
         now = self.now
         if now is None:
             return False
@@ -242,7 +258,7 @@ class _Hour:
         self._keep_store(self.step_s)
         return True
 
-    def _opened(self) -> _Open | None:
+    def opened(self) -> _Open | None:
         """What runs next; None when every draw is done."""
         while self.phases and all(lane.draw() is None for lane in self.phases[0]):
             self.phases.pop(0)
@@ -314,11 +330,7 @@ class _Hour:
             self.first_cold_min = self._crossing(before)
 
     def _crossing(self, before: float | None) -> float:
-        """When the store's top passed the temperature wanted: inside the step before this one, by a straight line."""
-        last = self.last_top
-        if before is None or last is None or not before < self.mixed_c <= last:
-            return self.minute
-        return self.minute - self.step_s / SECONDS_A_MINUTE * (self.mixed_c - before) / (last - before)
+        return crossing(self.minute, self.step_s, self.mixed_c, before, self.last_top)
 
     def _keep_store(self, seconds: float) -> None:
         hot = self.plant.hot_c()

@@ -9,15 +9,15 @@ keep it open.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from advisor.calc.demand import HOUR_MIN
-from advisor.facts import Span
+from advisor.facts import Span, key_of
 from advisor.water.box import Facts, NotComputed, Reader
-from advisor.water.busy_hour import LONGEST_MIN, first_cold
+from advisor.water.busy_hour import LONGEST_MIN
+from advisor.water.cold import Drawn
 from advisor.water.demand import Plan, plans
 from advisor.water.home import Home, home
 from advisor.water.store import FEW, MANY
@@ -25,8 +25,10 @@ from advisor.water.store import FEW, MANY
 if TYPE_CHECKING:
     from advisor.records import Arrangement
 
+Ref = tuple[str, str]  # fact name, entity
 MOST_COUNTS = 6  # of showers and baths tried one by one; beyond it the bounds are kept
-MOST_KEPT = 4096  # answers remembered: a few numbers each
+MOST_KEPT = 20_000  # answers remembered: a few numbers each, and what they rest on
+COIL_ON_HEATING = ("store.coil_return", "source.heating_return")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,23 +40,9 @@ class Lasts:
 
     short: Span
     until: float
-    used: frozenset[str]  # keys of the facts it was made from
 
 
-@dataclass(frozen=True)
-class _Question:
-    """Two homes and what may be asked of them; equal where `about` is equal, whatever made them."""
-
-    about: tuple[Any, ...]
-    homes: tuple[Home, ...]
-    counts: tuple[tuple[int, int], ...]
-
-    def __hash__(self) -> int:
-        return hash(self.about)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Question) and self.about == other.about
-
+_known: dict[Hashable, Lasts | None] = {}
 
 HOUSEHOLD = ("household.busy_showers", "household.busy_baths", "household.shower_minutes_min", "household.bath_fill_l")
 LIMITS = ("winter_cold_c", "mixed_c", "store_c", "electric_shower_kw", "heating_store_c", "heating_store_lowest_c",
@@ -63,7 +51,7 @@ EXISTING = ("existing.kind", "existing.boiler_power_kw", "existing.cylinder_l")
 WORDS = ("store", "feed", "helper")
 
 
-def reads(a: Arrangement, store: str, pauses: bool, outlets: Sequence[str]) -> tuple[tuple[str, str], ...]:
+def reads(a: Arrangement, store: str, pauses: bool, outlets: Sequence[str]) -> tuple[Ref, ...]:
     """(name, entity) of every fact `lasts` may read of an arrangement with such a store.
 
     Where the heating waits for the hot water, what the home loses does not matter.
@@ -74,13 +62,13 @@ def reads(a: Arrangement, store: str, pauses: bool, outlets: Sequence[str]) -> t
     if store == "as found":
         return (*read, *((n, "site") for n in EXISTING))
     read += [("store.litres_l", a.id), ("source.hot_kw", a.source)]
-    if ("store.coil_return", "source.heating_return") in a.links:
+    if COIL_ON_HEATING in a.links:
         read += [("store.coil_kw", a.id), ("arrangement.source_kind", a.id), ("arrangement.pauses_heating", a.id)]
         read += [] if pauses else [("heating.heat_loss_kw", "site")]
     return tuple(read)
 
 
-def lasts(book: Facts, arrangement: Arrangement, outlets: Sequence[str]) -> Lasts | None:
+def lasts(book: Facts, arrangement: Arrangement, outlets: Sequence[str], read: Sequence[Ref] = ()) -> Lasts | None:
     """Simulate the busiest hour of one arrangement at the flows wanted, both ends of what is known.
 
     Parameters
@@ -88,6 +76,7 @@ def lasts(book: Facts, arrangement: Arrangement, outlets: Sequence[str]) -> Last
     book : the facts
     arrangement : the layout, with a store in it
     outlets : entities of the outlets
+    read : (name, entity) of every fact it may read, as `reads` names them; worked out where none are given
 
     Returns
     -------
@@ -95,7 +84,8 @@ def lasts(book: Facts, arrangement: Arrangement, outlets: Sequence[str]) -> Last
 
     Raises
     ------
-    Raises nothing of its own.
+    AssertionError
+        If it read a fact that `read` does not name: the answer is remembered by what that names.
 
     Limits
     ------
@@ -105,6 +95,30 @@ def lasts(book: Facts, arrangement: Arrangement, outlets: Sequence[str]) -> Last
     ------
     The models of this package, held against independent engines.
     """
+    read = read or _reads_of(book, arrangement, outlets)
+    key = _key(book, arrangement, read)
+    if key not in _known:
+        if len(_known) >= MOST_KEPT:
+            _known.clear()
+        _known[key] = _simulated(book, arrangement, outlets, frozenset(key_of(*ref) for ref in read))
+    return _known[key]
+
+
+def _reads_of(book: Facts, a: Arrangement, outlets: Sequence[str]) -> tuple[Ref, ...]:
+    reader = Reader(book, a)
+    return reads(a, reader.word("arrangement.store", a.id), reader.word("arrangement.pauses_heating", a.id) == "yes",
+                 outlets)
+
+
+def _key(book: Facts, a: Arrangement, read: Sequence[Ref]) -> Hashable:
+    """What is known of all an answer may read; the arrangement's own name is left out, so equal layouts share one."""
+    own = {a.id: "it", a.source: "its source"}
+    known = [(name, own.get(entity, entity), fact.value, fact.how == "default")
+             for name, entity in read if (fact := book.about(name, entity)) is not None]
+    return tuple(known), COIL_ON_HEATING in a.links
+
+
+def _simulated(book: Facts, arrangement: Arrangement, outlets: Sequence[str], read: frozenset[str]) -> Lasts | None:
     reader = Reader(book, arrangement)
     try:
         counts = tuple(reader.counts())
@@ -113,51 +127,47 @@ def lasts(book: Facts, arrangement: Arrangement, outlets: Sequence[str]) -> Last
         if len(counts) > MOST_COUNTS:
             reader.against("showers and baths range too widely to try each number", "household.busy_showers")
         reader.refuse()
-        if not homes[0].layered:
-            return None
-        short, until = _asked(_Question(_about(reader), homes, counts))
+        found = Lasts(*_both_ends(*homes, counts)) if homes[0].layered else None
     except (NotComputed, ValueError):
-        return None
-    return Lasts(Span(*short), until, frozenset(reader.used))
+        found = None
+    if undeclared := reader.used.keys() - read:
+        raise AssertionError(f"the busy hour of {arrangement.id} read what it does not name: {sorted(undeclared)}")
+    return found
 
 
-def _about(reader: Reader) -> tuple[Any, ...]:
-    """All that the answer rests on; the arrangement's own name is left out, so that equal layouts share an answer."""
-    own = (reader.arrangement.id, reader.arrangement.source)
-    facts = sorted((f.name, "" if f.entity in own else f.entity, f.how == "default", str(f.value))
-                   for f in reader.used.values())
-    return (tuple(facts), ("store.coil_return", "source.heating_return") in reader.arrangement.links)
-
-
-@lru_cache(maxsize=MOST_KEPT)
-def _asked(question: _Question) -> tuple[tuple[float, float], float]:
+def _both_ends(demanding: Home, kind: Home, counts: Sequence[tuple[int, int]]) -> tuple[Span, float]:
     """Earliest minute at the demanding end, latest at the kind one, each with few and with many layers."""
-    demanding, kind = question.homes
-    until = max((_ends(plan) for plan in _plans(demanding, question.counts)), default=0.0)
+    hard = _plans(demanding, counts)
+    until = max(map(_ends, hard), default=0.0)
     never = HOUR_MIN if until <= HOUR_MIN else max(LONGEST_MIN, until)
-    earliest = min(_minutes(demanding, question.counts, never), default=never)
+    earliest, latest = never, 0.0
+    for drawn, layers, plan in _runs(demanding, hard[::-1]):  # the hardest first: others need look no farther
+        cold = drawn.first_cold(plan, layers, earliest)
+        earliest = earliest if cold is None else min(earliest, cold)
     if earliest == never:  # then the kinder ones last too
-        return (never, never), until
-    latest = 0.0
-    for minute in _minutes(kind, question.counts, never):
-        latest = max(latest, minute)
+        return Span(never, never), until
+    for drawn, layers, plan in _runs(kind, _plans(kind, counts)):
+        cold = drawn.first_cold(plan, layers)
+        latest = never if cold is None else max(latest, cold)
         if latest == never:
             break
-    return (earliest, latest), until
+    return Span(earliest, latest), until
 
 
-def _plans(h: Home, counts: Sequence[tuple[int, int]]) -> Iterator[Plan]:
-    for showers, baths in counts:
-        yield from plans(h.taps, showers, h.shower_min, baths, h.bath_l)
+def _plans(h: Home, counts: Sequence[tuple[int, int]]) -> tuple[Plan, ...]:
+    return tuple(p for showers, baths in counts for p in plans(h.taps, showers, h.shower_min, baths, h.bath_l))
 
 
-def _minutes(h: Home, counts: Sequence[tuple[int, int]], never: float) -> Iterator[float]:
-    for layers, plan in itertools.product((FEW, MANY), tuple(_plans(h, counts))):
-        cold = first_cold(plan, h.plant(layers), h.flows, h.cold_c, h.mixed_c, h.electric_kw)
-        yield never if cold is None else cold
+def _runs(h: Home, drawn_up: tuple[Plan, ...]) -> Iterator[tuple[Drawn, int, Plan]]:
+    return itertools.product((Drawn(h.plant, h.cold_c, h.mixed_c, h.electric_kw),), (FEW, MANY), drawn_up)
 
 
 def _ends(plan: Plan) -> float:
     """When the last draw ends with every flow as wanted [min]."""
     return sum(max(sum(d.litres / d.l_min if d.litres else d.minutes for d in lane) for lane in phase)
                for phase in plan.phases)
+
+
+def forget() -> None:
+    """Start afresh (for tests and measurements)."""
+    _known.clear()

@@ -82,7 +82,8 @@ class Heating:
         """Heat passed with water of this temperature round the coil [kW]: the lesser of source and coil, never < 0."""
         if self.coil_kw_k is None or self.flow_c is None:
             return self.power_kw
-        return max(0.0, min(self.power_kw, self.coil_kw_k * (self.flow_c - round_coil_c)))
+        passed = self.coil_kw_k * (self.flow_c - round_coil_c)
+        return 0.0 if passed < 0.0 else min(passed, self.power_kw)
 
 
 class Store:
@@ -129,6 +130,10 @@ class Store:
             return leaving
         drawn_l = flow_l_min * seconds / SECONDS_A_MINUTE
         parts = int(drawn_l / (MOST_TURN * self.each_l)) + 1
+        if parts == 1:
+            left = self._displace(drawn_l, inlet_c)
+            self._warm(seconds, allowed_kw)
+            return left
         left = 0.0
         for _ in range(parts):
             left += self._displace(drawn_l / parts, inlet_c)
