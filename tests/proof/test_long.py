@@ -12,8 +12,8 @@ from tests.reasoner.test_against_naive import run
 from tests.test_invariants import outlives
 
 pytestmark = pytest.mark.proof
-COMPLETIONS = {homes.DEMO: 300, homes.EMPTY: 300}  # each may run the busy hour anew
-OTHERS = 100
+COMPLETIONS = {homes.DEMO: 600, homes.EMPTY: 600}  # each may run the busy hour anew
+OTHERS = 200
 RULE_SETS = 1500
 
 
