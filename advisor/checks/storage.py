@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from advisor.checks.measure import Measure, Ref, Values
-from advisor.facts import Span, Value, exactly, key_of
+from advisor.facts import Span, Value, exactly, key_of, only
 from advisor.records import Arrangement
 from advisor.water.lasts import lasts, reads
 
@@ -39,7 +39,7 @@ def _lasts(m: Measure, a: Arrangement, store: str, outlets: Sequence[str]) -> No
         m.fact(*bound, "short_or_not", sure_l=sure, litres_l="demand.planned_litres_l",
                draw_l_min="demand.draw_l_min", share="threshold.either_share")
     pauses = m.value("arrangement.pauses_heating", a.id) == exactly("yes")
-    read = reads(a, store, pauses, outlets)
+    read = reads(a, store, str(only(m.value("arrangement.helper", a.id))), pauses, outlets)
     for name, formula, bounds in ((short, "busy_hour_short", bound), (until, "busy_hour_until",
                                                                       ("busy.drawn_min", "site"))):
         keys = [("values", key_of(*ref)) for ref in (*read, sure, ("demand.planned_litres_l", "site"), bounds)]

@@ -51,7 +51,8 @@ UNITLESS_DECIMALS = 2
 PRINTED: Mapping[str, str] = {
     "m2": "m²", "m3": "m³", "m3/h": "m³/h", "kN/m2": "kN/m²", "MJ/m3": "MJ/m³", "C": "°C", "share": "", "GBP": "pounds",
 }
-AFTER_NAMES = frozenset({"outlet_short_after_min"})
+AFTER_NAMES = frozenset({"outlet_short_after_min", "store.short_after_min", "store.bound_short_min",
+                         "shower_short_after_min", "existing.stored_short_min", "existing.instant_short_min"})
 NEVER_MIN = 60.0  # the busiest hour is over;
 LONG_NEVER_MIN = 180.0  # and where its draws take longer than the hour
 MARGIN_WORDS = re.compile(r"(^|[._])margin(_|$)")

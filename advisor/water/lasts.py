@@ -45,18 +45,21 @@ class Lasts:
 _known: dict[Hashable, Lasts | None] = {}
 
 HOUSEHOLD = ("household.busy_showers", "household.busy_baths", "household.shower_minutes_min", "household.bath_fill_l")
-LIMITS = ("winter_cold_c", "mixed_c", "store_c", "electric_shower_kw", "heating_store_c", "heating_store_lowest_c",
-          "heating_store_flow_l_min")
+LIMITS = ("winter_cold_c", "mixed_c", "store_c")
+OF_HEATING = ("heating_store_c", "heating_store_lowest_c", "heating_store_flow_l_min")  # a store of heating water
+OF_ELECTRIC = ("electric_shower_kw",)  # an electric shower beside it
 EXISTING = ("existing.kind", "existing.boiler_power_kw", "existing.cylinder_l")
 WORDS = ("store", "feed", "helper")
 
 
-def reads(a: Arrangement, store: str, pauses: bool, outlets: Sequence[str]) -> tuple[Ref, ...]:
-    """(name, entity) of every fact `lasts` may read of an arrangement with such a store.
+def reads(a: Arrangement, store: str, helper: str, pauses: bool, outlets: Sequence[str]) -> tuple[Ref, ...]:
+    """(name, entity) of every fact `lasts` may read of an arrangement with such a store and such a helper.
 
     Where the heating waits for the hot water, what the home loses does not matter.
     """
-    read = [(n, "site") for n in (*HOUSEHOLD, *(f"threshold.{n}" for n in LIMITS))]
+    limits = (*LIMITS, *(OF_HEATING if store == "heating store" else ()),
+              *(OF_ELECTRIC if helper == "electric shower" else ()))
+    read = [(n, "site") for n in (*HOUSEHOLD, *(f"threshold.{n}" for n in limits))]
     read += [(f"outlet.{n}", o) for o in outlets for n in ("kind", "at_once", "flow_l_min")]
     read += [(f"arrangement.{n}", a.id) for n in WORDS]
     if store == "as found":
@@ -106,8 +109,8 @@ def lasts(book: Facts, arrangement: Arrangement, outlets: Sequence[str], read: S
 
 def _reads_of(book: Facts, a: Arrangement, outlets: Sequence[str]) -> tuple[Ref, ...]:
     reader = Reader(book, a)
-    return reads(a, reader.word("arrangement.store", a.id), reader.word("arrangement.pauses_heating", a.id) == "yes",
-                 outlets)
+    store, helper, pauses = (reader.word(f"arrangement.{n}", a.id) for n in ("store", "helper", "pauses_heating"))
+    return reads(a, store, helper, pauses == "yes", outlets)
 
 
 def _key(book: Facts, a: Arrangement, read: Sequence[Ref]) -> Hashable:
