@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from dataclasses import fields
 from typing import Any
 
 from advisor import __version__, rulebase, site
@@ -12,8 +14,38 @@ from advisor.rulebase.model import Entry
 ADVICE_FORMAT = 1
 
 
+_last: list[tuple[Advice, dict[str, Any]]] = []  # the check makes it, and whoever writes or prints it asks again
+
+
 def certificate(advice: Advice) -> dict[str, Any]:
-    """The whole of `advice.json`; everything but `run` is the same for the same survey."""
+    """The whole of `advice.json`; everything but `run` is the same for the same survey. Nobody may change its parts."""
+    if not _last or not _alike(_last[0][0], advice):
+        _last[:] = [(advice, _certificate(advice))]
+    return {**_last[0][1], "run": dict(advice.run)}
+
+
+def _alike(one: Advice, other: Advice) -> bool:
+    """Whether two pieces of advice hold the very same things, but for how they were run."""
+    return all(getattr(one, f.name) is getattr(other, f.name) for f in fields(Advice) if f.name != "run")
+
+
+def as_text(document: dict[str, Any]) -> str:
+    """The document as JSON, a line for every fact, rule, arrangement and derivation: quick to write, fit to compare."""
+    return "{\n" + ",\n".join(f"{_one_line(key)}: {_lines(part)}" for key, part in document.items()) + "\n}"
+
+
+def _lines(part: Any) -> str:
+    if isinstance(part, dict) and part:
+        return "{\n " + ",\n ".join(f"{_one_line(k)}: {_one_line(v)}" for k, v in part.items()) + "\n}"
+    if isinstance(part, list) and part:
+        return "[\n " + ",\n ".join(map(_one_line, part)) + "\n]"
+    return _one_line(part)
+
+
+_one_line = json.JSONEncoder(ensure_ascii=False).encode
+
+
+def _certificate(advice: Advice) -> dict[str, Any]:
     base, book = advice.rulebase, advice.book
     part = rulebase.certificate_part(base, site.works_day(advice.survey, base))
     document: dict[str, Any] = {
@@ -37,7 +69,6 @@ def certificate(advice: Advice) -> dict[str, Any]:
         **part,
     }
     document["seal"] = rulebase.digest(document)
-    document["run"] = dict(advice.run)
     return document
 
 

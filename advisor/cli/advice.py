@@ -42,13 +42,13 @@ def _print_json(document: Any) -> None:
 
 
 def _write(advice: Advice, out: Path, limits: bool = False) -> None:
-    from advisor.certificate import certificate
+    from advisor.certificate import as_text, certificate
     from advisor.contrast.near import near
     from advisor.files import write_whole
     from advisor.report import write
 
     write(advice, out, near(advice) if limits else None)
-    write_whole(out / "advice.json", json.dumps(certificate(advice), ensure_ascii=False, indent=1) + "\n")
+    write_whole(out / "advice.json", as_text(certificate(advice)) + "\n")
 
 
 def demo(out: Annotated[Path, typer.Option("--out", help="Where to write.")] = Path("advice"), house: House = None
@@ -78,10 +78,10 @@ def recommend(survey: SurveyPath, out: Annotated[Path | None, typer.Option("--ou
     if out is not None:
         _write(advice, out, limits)
     if as_json:
-        from advisor.certificate import certificate
+        from advisor.certificate import as_text, certificate
 
-        _print_json(certificate(advice) | ({"choice": {"arrangement": chosen.id, "verdict": chosen.verdict,
-                                                       "reason": reason, "standing": "opinion"}} if chosen else {}))
+        print(as_text(certificate(advice) | ({"choice": {"arrangement": chosen.id, "verdict": chosen.verdict,
+                                                       "reason": reason, "standing": "opinion"}} if chosen else {})))
         return
     from advisor.report.terminal import summary
 
