@@ -51,6 +51,7 @@ MADE = {
     "long pipe, design refused": {"places.scullery.discharge_length": "40 m", "places.scullery.worked_design": "refused",
                                   "places.landing_cupboard.worked_design": "refused"},
     "no cylinder": {"wishes.no_cylinder": "must", "wishes.outlets_at_once": "none", "wishes.no_pumps": "none"},
+    "a second way to heat": {"wishes.backup_heat": "must", "wishes.outlets_at_once": "none", "wishes.no_pumps": "none"},
     "cold scullery": {"places.scullery.frost": "yes", "places.landing_cupboard.frost": "yes"},
 }
 
