@@ -34,13 +34,15 @@ class Length:
     cautions: int
     limits: int = 2  # readings the advice holds for
     hour: bool = True  # whether the busiest hour is told
+    maybe: bool = True  # whether every danger that only may be is told
     tails: bool = True  # whether second points, second open answers and counts of further reasons are told
 
 
 LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 3, 5, 4, 3, 1), Length(4, 3, 4, 3, 3, 1),
            Length(4, 2, 3, 3, 2, 1), Length(3, 2, 3, 2, 2, 1), Length(3, 2, 3, 2, 2, 1, tails=False),
            Length(3, 2, 1, 1, 1, 1, tails=False), Length(3, 2, 1, 1, 1, 0, tails=False),
-           Length(3, 2, 1, 1, 1, 0, hour=False, tails=False), Length(2, 1, 1, 1, 1, 0, hour=False, tails=False))
+           Length(3, 2, 1, 1, 1, 0, hour=False, tails=False), Length(2, 1, 1, 1, 1, 0, hour=False, tails=False),
+           Length(2, 1, 1, 1, 1, 0, hour=False, maybe=False, tails=False))
 
 
 def letter(advice: Advice, near: Near | None = None) -> Document:
@@ -118,7 +120,8 @@ def _works(teller: Teller, first: Judged, length: Length) -> Iterator[Block]:
     yield from _section("What the work includes", parts.works(teller, first, length.works))
     items = parts.to_confirm(teller, first, length.confirm)
     yield from _section("To confirm before anything is ordered", items, (Note(standing.CONFIRM),))
-    yield from _section("Please mind", parts.cautions(teller, first, length.cautions), tuple(_minded(teller, first)))
+    yield from _section("Please mind", parts.cautions(teller, first, length.cautions, length.maybe),
+                        tuple(_minded(teller, first)))
 
 
 def _minded(teller: Teller, first: Judged | None) -> Iterator[Sentence]:

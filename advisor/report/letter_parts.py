@@ -285,14 +285,31 @@ def question_claim(teller: Teller, field: str, ask: str) -> Claim:
     return teller.claim("{where}: {ask}", [fact.id], where=teller.name(fact.entity), ask=asks)
 
 
-def cautions(teller: Teller, first: Judged, most: int) -> list[Item]:
+# What the home has in common with others: nobody in it can mend that, and it is felt every day.
+SHARED = frozenset({"water.shared", "home.kind", "home.shared_heating", "electric.looped"})
+
+
+def shared(teller: Teller, finding: Finding) -> bool:
+    """Whether a caution is about what neighbours use too."""
+    return any(p.fact in SHARED for p in teller.rules[finding.rule].when)
+
+
+def cautions(teller: Teller, first: Judged, most: int, maybe: bool = True) -> list[Item]:
+    """What guards against harm, then what other people's use does to it, however many; then others, up to `most`.
+
+    Only where room is shortest (`maybe` is False) is a danger that only may be left to the technical report.
+    """
     found = [f for f in first.findings if f.effect == "caution"]
-    shown = safety_first(teller, found, most)
+    ordered = sorted(found, key=lambda f: (not teller.rules[f.rule].safety, not f.certain, not shared(teller, f)))
+    dangers = [f for f in ordered if teller.rules[f.rule].safety and (f.certain or maybe)]
+    kept = dangers + [f for f in ordered if f not in dangers and f.certain and shared(teller, f)]
+    rest = [f for f in ordered if f not in kept]
+    shown = [*kept, *rest[:max(0, most - len(kept))]]
     items = []
     for finding in shown:
         said = chapters.speak(teller, finding, first, "householder", 2 if finding.certain else 1)
         items.append(said if finding.certain else (Note(standing.MAY_BE), *said))
-    return [*items, (Note(standing.MORE_IN_TECHNICAL),)] if len(found) > len(shown) else items
+    return [*items, (Note(standing.MORE_CAUTIONS),)] if len(found) > len(shown) else items
 
 
 def wishes(teller: Teller) -> list[Item]:

@@ -213,7 +213,7 @@ def _works(teller: Teller) -> Iterator[Block]:
     minded = [(*chapters.speak(teller, f, first, "finding", 1), *chapters.speak(teller, f, first, "why", 1),
                _source(teller, f)) for f in first.findings if f.effect == "caution"]
     if minded:
-        yield Heading(3, "Cautions")
+        yield Heading(3, standing.CAUTIONS)
         yield Items(tuple(minded))
     yield from _asked(teller, first)
     yield Para((Note(standing.LAST_WORD), Note(standing.LICENSED)))
