@@ -40,7 +40,8 @@ def rank(book: FactBook, base: Rulebase, arrangements: Sequence[Arrangement], fa
     keys = {a.id: _key(base, fates[a.id], steps[a.id], wishes, a.id) for a in arrangements}
     best: dict[str, tuple[tuple[Any, ...], str]] = {}
     for a in arrangements:
-        fold = (*keys[a.id][: 1 + len(wishes)], len(fates[a.id].works), a.litres, a.power_kw, a.id)
+        wished, rest = keys[a.id][: 1 + len(wishes)], keys[a.id][1 + len(wishes):]
+        fold = (*wished, len(fates[a.id].works), a.litres, a.power_kw, *rest)
         if a.family not in best or fold < best[a.family][0]:
             best[a.family] = (fold, a.id)
     chosen = {i for _, i in best.values()}

@@ -325,7 +325,7 @@ def ranking(c):
         group = 0 if "ruled_out" not in a["possible_verdicts"] else 2 if a["verdict"] == "ruled_out" else 1
         wished, sums = [step[wish] for wish in wishes], c.made[i]["sums"]
         keys[i] = group, *wished, a["verdict"] == "open" or group == 2, *(step[name] for name in order), i
-        lean[i] = group, wished, len(a["works"]), sums["litres"], sums["power_kw"], i
+        lean[i] = group, wished, len(a["works"]), sums["litres"], sums["power_kw"], keys[i]
         best[a["family"]] = min(i, best.get(a["family"], i), key=lean.get)
     ranked = sorted(keys, key=lambda i: (i not in best.values(), keys[i]))
     names = ["verdict", *wishes, "nothing left to confirm", *order, "id"]

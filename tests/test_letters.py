@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -134,3 +135,44 @@ def test_what_neighbours_use_too_is_said_before_conveniences() -> None:
     """The flat shares its riser and its service pipe; both cost its shower flow, and no layout mends that."""
     text = text_of("flat_no_gas")
     assert "When next door runs a bath" in text and "pipes of the whole block" in text
+
+
+LEVEL = "is level with ours: nothing in this survey tells them apart."
+
+
+def _with_a_twin(survey):
+    """The same home with every place listed twice, the second under a name that comes last."""
+    places = survey.lists.get("places", ())
+    twins = {f"places.{p}.": f"places.zz_{p}." for p in places}
+    copies = {new + path.removeprefix(old): replace(answer, field=new + path.removeprefix(old))
+              for path, answer in survey.answers.items() for old, new in twins.items() if path.startswith(old)}
+    lists = {**survey.lists, "places": (*places, *(f"zz_{p}" for p in places))}
+    return replace(survey, lists=lists, answers=dict(sorted({**survey.answers, **copies}.items())))
+
+
+def test_where_nothing_but_a_name_decides_the_letter_says_so() -> None:
+    """A home with two equal cupboards: no survey can tell which to use, so the letter names the other and says so."""
+    surveys = [homes.survey(n) for n in homes.SURVEYS if n != "nearly_empty"]
+    surveys += [random_survey(seed, homes.base().vocabulary) for seed in range(4000, 4040)]
+    told = 0
+    for survey in surveys:
+        advice = homes.quick(_with_a_twin(survey))
+        if not advice.recommended or not advice[advice.recommended].arrangement.place:
+            continue
+        text = markdown(letter(advice), {f.key: f.id for f in advice.book}).replace("\u00a0", " ")
+        said = [s for s in text.split("\n\n") if LEVEL in s]
+        assert len(said) == 1 and not too_long(letter(advice)), survey
+        told += "in the zz " in said[0]
+    assert told > 8
+
+
+def test_two_places_of_the_large_house_are_level_and_it_says_so() -> None:
+    """Landing cupboard and utility room both hold the cylinder, reach a safe discharge and need no works."""
+    assert LEVEL in text_of("large_family_house").replace("\u00a0", " ")
+    assert "utility room" in text_of("large_family_house").split(LEVEL)[0].splitlines()[-1]
+
+
+@pytest.mark.parametrize("name", ["cottage_no_gas", "estate_microbore", "flat_no_gas", "terrace_two_showers"])
+def test_where_the_survey_decides_no_letter_speaks_of_level_layouts(name: str) -> None:
+    """In the terrace the heating that does not stop puts the plain cylinder before the one with hot-water priority."""
+    assert "level with ours" not in text_of(name).replace("\u00a0", " ")

@@ -90,9 +90,9 @@ class _Bounds:
         keys, folds = [], []
         for n in (0, 1):
             at = [s[n] for s in steps]
-            prefix = (classes[n], *at[: len(wishes)])
-            keys.append((*prefix, confirm[n], *at[len(wishes):], self.a.id))
-            folds.append((*prefix, works[n], self.a.litres, self.a.power_kw, self.a.id))
+            prefix, rest = (classes[n], *at[: len(wishes)]), (confirm[n], *at[len(wishes):], self.a.id)
+            keys.append((*prefix, *rest))
+            folds.append((*prefix, works[n], self.a.litres, self.a.power_kw, *rest))
         return Standing(self.a, self.fate, keys[0], keys[1], folds[0], folds[1], frozenset(self.undecided),
                         self.dossier.rests)
 

@@ -41,7 +41,8 @@ class Length:
 LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 3, 5, 4, 3, 1), Length(4, 3, 4, 3, 3, 1),
            Length(4, 2, 3, 3, 2, 1), Length(3, 2, 3, 2, 2, 1), Length(3, 2, 3, 2, 2, 1, tails=False),
            Length(3, 2, 1, 1, 1, 1, tails=False), Length(3, 2, 1, 1, 1, 0, tails=False),
-           Length(3, 2, 1, 1, 1, 0, hour=False, tails=False), Length(2, 1, 1, 1, 1, 0, hour=False, tails=False),
+           Length(3, 1, 1, 1, 1, 0, tails=False), Length(3, 2, 1, 1, 1, 0, hour=False, tails=False),
+           Length(2, 1, 1, 1, 1, 0, hour=False, tails=False),
            Length(2, 1, 1, 1, 1, 0, hour=False, maybe=False, tails=False))
 
 
@@ -96,6 +97,8 @@ def _recommendation(teller: Teller, first: Judged, length: Length, near: Near | 
     advice = teller.advice
     cheaper, second = picks.cheaper(advice, first), picks.runner_up(advice, first)
     yield Para(parts.headline(teller, first, cheaper), "lead")
+    if even := parts.level(teller, first):
+        yield Para(even)
     yield from pricing.lead(pricing.said(teller, first))
     yield Para(tuple(_terms(j for j in (first, cheaper, second) if j is not None)))
     reasons, hour = parts.reasons(teller, first, length.reasons), ()

@@ -88,6 +88,21 @@ def headline(teller: Teller, first: Judged, cheaper: Judged | None) -> tuple[Cla
     return title, next((c for c in said if len(c.text.split()) <= left), said[-1])
 
 
+def level(teller: Teller, first: Judged) -> tuple[Claim, ...]:
+    """Where nothing but the alphabet puts ours first: the layout that is level with it, by name."""
+    advice = teller.advice
+    said = []
+    for other in picks.level_with(advice, first)[:1]:
+        ids = [*picks.fate_ids(advice, first), *picks.fate_ids(advice, other)]
+        here, there = first.arrangement, other.arrangement
+        if here.family == there.family and here.place != there.place:
+            frame, gaps = "The same in the {where}", {"where": teller.name(there.place)}
+        else:
+            frame, gaps = "{short}", {"short": teller.short(other)}
+        said.append(teller.claim(f"{frame} {phrases.LEVEL['id']}.", ids, **gaps))
+    return tuple(said)
+
+
 def against_cheaper(teller: Teller, first: Judged, cheaper: Judged | None, frame: str) -> Claim:
     """The one fact that beats the cheaper layout, with both its numbers where it has numbers."""
     if cheaper is None:
@@ -183,7 +198,7 @@ def runner_up(teller: Teller, first: Judged, second: Judged, most: int) -> list[
         said += chapters.speak(teller, against[0], second, "householder", 1)
     elif why is not None:
         said.append(why)
-    else:
+    elif second not in picks.level_with(advice, first)[:1]:  # that was said at the top
         words = phrases.LEVEL.get(criterion, phrases.LEVEL["verdict"])
         said.append(teller.claim(f"It {words}.", picks.fate_ids(advice, second)))
     better = picks.better_on(advice, second, first)

@@ -146,5 +146,5 @@ CRITERIA = {
 }
 LEVEL = {
     "verdict": "is not settled, and ours is", "nothing left to confirm": "leaves something to confirm",
-    "id": "is level with ours; your wishes do not separate them",
+    "id": "is level with ours: nothing in this survey tells them apart",
 }

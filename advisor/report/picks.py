@@ -221,6 +221,18 @@ def first_difference(advice: Advice, a: Judged, b: Judged) -> str:
     return "id"
 
 
+def level_with(advice: Advice, first: Judged) -> list[Judged]:
+    """The layouts that nothing but their names puts after this one: other kinds, or its own in another place.
+
+    A larger size of the same kind is no such layout: the smaller goes before it for being smaller.
+    """
+    def size(j: Judged) -> tuple[object, ...]:
+        return j.arrangement.litres, j.arrangement.power_kw, len(j.works)
+
+    return [j for j in advice.judged if j.id != first.id and first_difference(advice, first, j) == "id"
+            and (j.representative if j.arrangement.family != first.arrangement.family else size(j) == size(first))]
+
+
 def worst(judged: Judged, criterion: str) -> int:
     return judged.steps.get(criterion, (0, 0))[1]
 
