@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from advisor.calc import condensing
+from advisor.calc.condensing import GROSS_KJ, VAPOUR_KJ
 from advisor.calc.public import Calculator, Key, Worked, n
 from advisor.calc.season import BASE_C, OUTSIDE, Boiler, House, Month, months
 from advisor.facts import Source
@@ -22,7 +23,7 @@ def _condensing(v: Mapping[str, Any]) -> Worked:
     dew = condensing.flue_dew_point(v["excess"])
     share = condensing.condensed_share(**burn)
     gross = condensing.condensing_efficiency(**burn, casing=v["casing"])
-    net = gross * condensing.GROSS_KJ / (condensing.GROSS_KJ - 2 * condensing.VAPOUR_KJ)
+    net = gross * GROSS_KJ / (GROSS_KJ - 2 * VAPOUR_KJ)
     water = condensing.condensate(share)
     gas = v["return"] + v["approach"]
     word = "below" if gas < dew else "not below"
@@ -30,14 +31,15 @@ def _condensing(v: Mapping[str, Any]) -> Worked:
         f"dew point of the flue gas with {n(v['excess'])} excess air: {n(dew)} C",
         f"flue gas leaves at {n(v['return'])} + {n(v['approach'])} = {n(gas)} C, {word} it: {n(share)} of its water "
         "condenses",
-        f"of 890.6 kJ a mole of gas, {n(88 * (1 - share))} kJ leave as vapour, some {n(_warm(v, gross, share))} kJ as "
-        f"warmth and {n(890.6 * v['casing'])} kJ through the casing",
-        f"gross {n(gross)}; on net value x 890.6 / 802.6 = {n(net)}",
-        f"condensate 2 x {n(share)} x 18.02 g for 890.6 kJ = {n(water)} l for each kWh of gas"))
+        f"of {n(GROSS_KJ)} kJ a mole of gas, {n(2 * VAPOUR_KJ * (1 - share))} kJ leave as vapour, some "
+        f"{n(_warm(v, gross, share))} kJ as warmth and {n(GROSS_KJ * v['casing'])} kJ through the casing",
+        f"gross {n(gross)}; on net value x {n(GROSS_KJ)} / {n(GROSS_KJ - 2 * VAPOUR_KJ)} = {n(net)}",
+        f"condensate 2 x {n(share)} x {condensing.WATER_G_MOL} g for {n(GROSS_KJ)} kJ = {n(water)} l for each kWh of "
+        "gas"))
 
 
 def _warm(v: Mapping[str, Any], gross: float, share: float) -> float:
-    return condensing.GROSS_KJ * (1 - gross - v["casing"]) - 2 * condensing.VAPOUR_KJ * (1 - share)
+    return GROSS_KJ * (1 - gross - v["casing"]) - 2 * VAPOUR_KJ * (1 - share)
 
 
 def _year(v: Mapping[str, Any]) -> Worked:

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 from advisor import tables
 from advisor.calc.condensing import condensed_share, condensing_efficiency
+from advisor.calc.energy import flow_temperature
 from advisor.calc.formula import OutOfRange
 
 OUTSIDE = tables.load("outside_monthly")
 BASE_C = 15.5  # outside temperature above which a British house is taken to need no heating (degree days to 15.5 C)
-RATED_K, EXPONENT = 50.0, 1.3  # EN 442
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +91,7 @@ def months(house: House, boiler: Boiler, flow_c: float | None = None) -> tuple[M
         raise OutOfRange("loss, radiators and fall of temperature must be above 0")
     if not house.coldest_c < min(BASE_C, house.inside_c):
         raise OutOfRange(f"the coldest day must be below {BASE_C} C and below the room")
-    if flow_c is not None and flow_c < (least := _mean(house.loss_kw, house) + house.drop_k / 2):
+    if flow_c is not None and flow_c < (least := _flow(house.loss_kw, house)):
         raise OutOfRange(f"with {flow_c:g} C these radiators do not make good the loss: they need {least:.1f} C of "
                          "flow on the coldest day")
     return tuple(_month(row["month"], row["days"], row["mean_c"], house, boiler, flow_c)
@@ -106,11 +106,12 @@ def _month(name: str, days: int, outside_c: float, house: House, boiler: Boiler,
                  condensing_efficiency(**burn, casing=boiler.casing))
 
 
-def _mean(load_kw: float, house: House) -> float:
-    """Mean water temperature at which the radiators give just the load [C]."""
-    return house.inside_c + RATED_K * (load_kw / house.emitters_kw) ** (1 / EXPONENT)
+def _flow(load_kw: float, house: House) -> float:
+    """Flow temperature at which the radiators give just the load with the whole fall [C]."""
+    return flow_temperature(loss_kw=load_kw, emitters_kw=house.emitters_kw, room_c=house.inside_c, drop_k=house.drop_k)
 
 
 def _return(load_kw: float, house: House) -> float:
     """Return with a flow that follows the load: half the fall below the mean, the fall shrinking with it [C]."""
-    return _mean(load_kw, house) - house.drop_k * load_kw / house.loss_kw / 2
+    mean = _flow(load_kw, house) - house.drop_k / 2
+    return mean - house.drop_k * load_kw / house.loss_kw / 2
