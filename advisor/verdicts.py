@@ -29,10 +29,8 @@ def findings_of(book: FactBook, base: Rulebase, canonical: Mapping[str, Firing],
                 arrangement: str) -> tuple[Finding, ...]:
     """Every finding about the arrangement or about the site, most decisive first."""
     found = []
-    for rule in base.rules.values():
-        if rule.effect == "derives":
-            continue
-        concluded = book.of(rule.conclude.fact)
+    for rule in base.judging:
+        concluded = book.by_name.get(rule.conclude.fact)
         for entity in (arrangement, "site") if concluded else ():
             for fact in concluded.get(entity, ()):
                 found.append(Finding(rule.id, rule.effect, fact.certain, fact.key, canonical[fact.key].premises,

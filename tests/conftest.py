@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
+import gc
+
 import pytest
+
+from advisor.cli.app import RARELY
+
+gc.set_threshold(*RARELY)  # as the command has it
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

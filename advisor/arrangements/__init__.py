@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from typing import Any
 
 from advisor.facts import Fact, FactBook, exactly, key_of
@@ -30,9 +31,14 @@ def place_entities(places: Iterable[str], complete: bool) -> tuple[str, ...]:
 
 def compose(families: Families, places: Iterable[str]) -> tuple[Arrangement, ...]:
     """All candidates, sorted by id; ValueError when two share an id or one has no name."""
+    return _composed(families, tuple(places))
+
+
+@lru_cache(maxsize=50)
+def _composed(families: Families, places: tuple[str, ...]) -> tuple[Arrangement, ...]:
     made: dict[str, Arrangement] = {}
     for recipe, chosen in families.recipes:
-        options = {slot: tuple(places) if parts == EACH_PLACE else tuple(parts) for slot, parts in chosen.items()}
+        options = {slot: places if parts == EACH_PLACE else tuple(parts) for slot, parts in chosen.items()}
         for combination in itertools.product(*options.values()):
             candidate = _arrangement(families, dict(zip(options, combination, strict=True)), recipe)
             if candidate.id in made:
@@ -86,15 +92,18 @@ def _links(families: Families, chosen: Mapping[str, Part]) -> tuple[tuple[str, s
 
 def structure_facts(families: Families, arrangement: Arrangement) -> list[tuple[str, Any]]:
     """(name, word or number) of everything an arrangement's structure says about it, in a fixed order."""
-    parts = parts_of(families, arrangement)
+    own = [("family", arrangement.family), ("source", arrangement.source), ("place", arrangement.place)]
+    found = [(f"arrangement.{name}", word) for name, word in own if word]
+    return sorted([*found, *_of_parts(families, tuple(p for p in arrangement.parts.items() if p[0] != "place"))])
+
+
+@lru_cache(maxsize=1000)
+def _of_parts(families: Families, chosen: tuple[tuple[str, str], ...]) -> tuple[tuple[str, Any], ...]:
+    parts = [families.slots[slot][name] for slot, name in chosen]
     found: dict[str, Any] = dict(_words(parts))
-    found["arrangement.family"] = arrangement.family
-    found["arrangement.source"] = arrangement.source
-    if arrangement.place:
-        found["arrangement.place"] = arrangement.place
     for name in (*COUNTED, *sorted({n for p in parts for n in p.numbers if n.startswith("store.")})):
         found[name] = sum(p.numbers.get(name, 0.0) for p in parts)
-    return sorted(found.items())
+    return tuple(found.items())
 
 
 def enter_structure(book: FactBook, families: Families, arrangements: Iterable[Arrangement],

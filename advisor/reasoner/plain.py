@@ -18,17 +18,19 @@ class PlainMatcher:
     name = "plain matcher"
 
     def run(self, program: tuple[Compiled, ...], holds: list[Hold], conclude: Conclude) -> None:
-        by_test: dict[str, list[tuple[Compiled, int]]] = defaultdict(list)
+        by_test: dict[str, list[tuple[Compiled, int, tuple[str, ...]]]] = defaultdict(list)
         for compiled in program:
-            for position, slot in enumerate(compiled.slots):
-                by_test[slot.test].append((compiled, position))
+            tests = tuple(slot.test for slot in compiled.slots)
+            for position, test in enumerate(tests):
+                by_test[test].append((compiled, position, tests))
         index: dict[str, dict[str, list[Hold]]] = defaultdict(lambda: defaultdict(list))
         queue = list(holds)
         for hold in queue:  # grows while it is read
             index[hold.test][hold.entity].append(hold)
-            for compiled, position in by_test.get(hold.test, ()):
-                for premises in _joins(compiled, position, hold, index):
-                    queue.extend(conclude(compiled, premises))
+            for compiled, position, tests in by_test.get(hold.test, ()):
+                if all(map(index.__contains__, tests)):  # most rules wait for something that never comes
+                    for premises in _joins(compiled, position, hold, index):
+                        queue.extend(conclude(compiled, premises))
 
 
 def _joins(compiled: Compiled, position: int, new: Hold,
@@ -44,11 +46,10 @@ def _joins(compiled: Compiled, position: int, new: Hold,
 
 def _extend(compiled: Compiled, at: int, skip: int, chosen: list[Hold | None], bound: dict[str, str],
             index: dict[str, dict[str, list[Hold]]]) -> Iterator[tuple[Hold, ...]]:
+    if at == skip:
+        at += 1
     if at == len(compiled.slots):
         yield tuple(h for h in chosen if h is not None)
-        return
-    if at == skip:
-        yield from _extend(compiled, at + 1, skip, chosen, bound, index)
         return
     slot = compiled.slots[at]
     entities = index.get(slot.test, {})

@@ -13,6 +13,8 @@ from advisor.records import Firing
 from advisor.rulebase import Rulebase
 from advisor.rulebase.model import STRATA, Pattern
 
+Test = tuple[str, float | tuple[str, ...] | None, str]  # comparison, its limit, the variable that takes the word
+
 
 class ConflictError(ValueError):
     """Two rules certainly conclude different words where only one can be true."""
@@ -59,10 +61,11 @@ class _Stratum:
 
     def __init__(self, session: Session, stratum: str, program: tuple[Compiled, ...]):
         self.session, self.stratum, self.program = session, stratum, program
-        self.patterns: dict[str, dict[str, Pattern]] = defaultdict(dict)  # fact name -> test id -> pattern
+        self.tests: dict[str, dict[str, Test]] = defaultdict(dict)  # fact name -> test id -> test
         for compiled in program:
             for pattern in compiled.rule.when:
-                self.patterns[pattern.fact][pattern.test_id] = pattern
+                self.tests[pattern.fact][pattern.test_id] = (
+                    pattern.op, resolve(pattern, session.thresholds), pattern.bind)
         self.instances: dict[tuple[str, tuple[str, ...], str], tuple[Compiled, tuple[Hold, ...], str]] = {}
         self.made: dict[str, tuple[str, str, str, str]] = {}  # key -> name, sort, entity, word
 
@@ -76,11 +79,11 @@ class _Stratum:
     def _holds(self, fact: Fact) -> list[Hold]:
         """Every test of this stratum the fact may pass; a bound variable takes each word it may be."""
         found = []
-        for test_id, pattern in self.patterns.get(fact.name, {}).items():
-            possible, certain = decide(pattern.op, resolve(pattern, self.session.thresholds), fact.value)
+        for test_id, (op, limit, bind) in self.tests.get(fact.name, {}).items():
+            possible, certain = decide(op, limit, fact.value)
             if not possible:
                 continue
-            if not pattern.bind:
+            if not bind:
                 found.append(Hold(test_id, fact.entity, "", fact.key, certain and fact.certain))
                 continue
             options = sorted(fact.value.words)
@@ -90,7 +93,7 @@ class _Stratum:
 
     def _given(self) -> list[Hold]:
         book = self.session.book
-        return [hold for name in sorted(self.patterns) for facts in book.of(name).values()
+        return [hold for name in sorted(self.tests) for facts in book.of(name).values()
                 for fact in facts for hold in self._holds(fact)]
 
     def _absences(self) -> list[Hold]:

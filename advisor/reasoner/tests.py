@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from advisor.facts import Span, Value, Words
 from advisor.rulebase.model import Pattern
 
@@ -32,7 +34,7 @@ def _decide_number(op: str, limit: float, value: Span) -> tuple[bool, bool]:
     return lo <= limit <= hi, lo == limit == hi
 
 
-def resolve(pattern: Pattern, thresholds: dict[str, float]) -> float | tuple[str, ...] | None:
+def resolve(pattern: Pattern, thresholds: Mapping[str, float]) -> float | tuple[str, ...] | None:
     """The pattern's argument with a threshold replaced by its number."""
     if isinstance(pattern.arg, str):
         return thresholds[pattern.arg.removeprefix("threshold:")]

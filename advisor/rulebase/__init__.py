@@ -8,7 +8,7 @@ import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -42,6 +42,11 @@ class Rulebase:
     sha: str
     house: House | None = None
     requirements: Mapping[str, Requirement] = field(default_factory=dict)  # printed, deciding nothing
+
+    @cached_property
+    def judging(self) -> tuple[Rule, ...]:
+        """The rules that say something of a layout or the site, all but those that only derive a fact."""
+        return tuple(r for r in self.rules.values() if r.effect != "derives")
 
     def absences(self) -> list[dict[str, Any]]:
         """Every `unless` test, once, with the sort of entity it is asked about."""

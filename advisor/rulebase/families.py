@@ -41,7 +41,7 @@ class Naming:
     short: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # one object a rule base: what is made of it is kept beside it
 class Families:
     """Everything the composer works from."""
 
