@@ -10,7 +10,7 @@ import pytest
 
 from advisor.contrast import quick
 from advisor.contrast.flips import Flip, Flips, Search, flips, moved
-from advisor.contrast.near import pairs, readings
+from advisor.contrast.near import PAIR_WINDOW, pairs, readings
 from advisor.records import Advice
 from advisor.report.flipping import flips_document, flips_json, holds_as_long_as
 from advisor.report.lint import lint
@@ -22,10 +22,7 @@ SOME = ("water.flow", "water.static_pressure", "household.busy_showers", "places
 
 
 def at(advice: Advice, field: str, text: str) -> str | None:
-    try:
-        return quick.recommended(advice.survey.with_changes({field: text}), advice.rulebase)
-    except SurveyError:
-        return advice.recommended
+    return both(advice, {field: text})
 
 
 def faults(advice: Advice, flip: Flip, most: int = 40) -> list[str]:
@@ -121,6 +118,33 @@ def test_the_nearest_pair_changes_the_advice_only_together(name: str) -> None:
         changes = dict(zip(found.fields, found.at, strict=True))
         assert not alone & set(found.fields)
         assert quick.recommended(advice.survey.with_changes(changes), advice.rulebase) == found.to != advice.recommended
+
+
+def nearest_by_hand(advice: Advice, most_pairs: int, rng: random.Random) -> tuple[int | None, int]:
+    """The fewest steps of any pair, each pair's window looked at alone and every point of those left judged; and how
+    many were left (if more than `most_pairs`, as many of them at random)."""
+    search, reach = Search(advice), [s for s in range(-PAIR_WINDOW, PAIR_WINDOW + 1) if s]
+
+    def text(name: str, steps: int) -> str:
+        return homes.text_of(search.entry(name).unit, end(search, name, steps))
+
+    def alone(name: str) -> bool:
+        return any(at(advice, name, text(name, s)) != advice.recommended for s in reach)
+
+    names = [n for n in readings(search) if not alone(n)]
+    left = [pair for pair in itertools.combinations(names, 2)
+            if (box := search.look({n: search.around(n, PAIR_WINDOW) for n in pair})) and not search.stays(box)]
+    tried = left if len(left) <= most_pairs else rng.sample(left, most_pairs)
+    turns = [abs(s) + abs(t) for a, b in tried for s, t in itertools.product(reach, repeat=2)
+             if both(advice, {a: text(a, s), b: text(b, t)}) != advice.recommended]
+    return min(turns, default=None), len(left)
+
+
+def both(advice: Advice, changes: dict[str, str]) -> str | None:
+    try:
+        return quick.recommended(advice.survey.with_changes(changes), advice.rulebase)
+    except SurveyError:
+        return advice.recommended
 
 
 def end(search: Search, name: str, steps: int) -> float:

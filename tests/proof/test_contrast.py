@@ -20,6 +20,8 @@ from tests.proof.table import record
 
 pytestmark = pytest.mark.proof
 HOMES = 100
+PAIRED_FROM, PAIRED = 6000, 60
+POINTS_OF = 40  # pairs of one home whose every point is judged
 QUOTED = 12  # homes whose quotes are made up
 ASKED = 15  # each takes up to a quarter of a minute
 DECIDED = [n for n in homes.SURVEYS if n != homes.EMPTY]
@@ -65,6 +67,26 @@ def test_flips_against_every_step(name: str) -> None:
     record(f"flips of {name}", f"{len(answer.fields)} answers, {sum(f.turns for f in answer.fields)} can change the advice, "
            f"each edge judged again with the steps before it; {len(still)} proved not to, tried at 8 values each; "
            f"{unproved} not proved")
+
+
+def test_the_nearest_pair_of_readings() -> None:
+    """The search looks at many readings at once; here each pair is looked at by itself, and each point that is left."""
+    rng, tried, left, wrong = random.Random(17), [], 0, []
+    for seed in range(PAIRED_FROM, PAIRED_FROM + PAIRED):
+        advice = homes.quick(corpus.survey(seed))
+        said = pairs(advice)
+        mine = sum(said.nearest.steps) if said.nearest else None
+        if not said.covered or (mine is None and seed % 10):
+            continue
+        steps, open_pairs = flipping.nearest_by_hand(advice, POINTS_OF, rng)
+        tried, left = [*tried, mine], left + open_pairs
+        if (steps or 99) < (mine or 99) or (steps != mine and open_pairs <= POINTS_OF):
+            wrong.append(f"seed {seed}: said {mine}, one by one {steps} of {open_pairs} pairs")
+    assert not wrong, wrong
+    found = sum(n is not None for n in tried)
+    assert found > 3 and len(tried) > found
+    record("nearest pair of readings", f"{len(tried)} invented homes, {found} with a pair within the window; each pair "
+           f"looked at alone leaves {left}, every point of at most {POINTS_OF} a home judged: none of fewer steps")
 
 
 def test_conditions_of_generated_quotes(tmp_path) -> None:
