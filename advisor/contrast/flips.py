@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from advisor.contrast import quick
 from advisor.contrast.frame import anchor
 from advisor.contrast.once import once
+from advisor.contrast.spread import spread
 from advisor.contrast.unknowns import CONFIRMED, between, text
 from advisor.facts import Span
 from advisor.records import Advice
@@ -22,7 +23,7 @@ from advisor.rulebase.model import Entry
 from advisor.survey import SurveyError
 from advisor.survey.consistency import USUAL_GAS_PIPES_MM
 
-LOOKS, ALL_LOOKS = 2000, 6000  # boxes judged for one field and side, and for all, before one is said to be not proved
+LOOKS = 1000  # boxes judged for one field and side before it is said to be not proved
 STEPS_TOGETHER = (1, 2, 4, 8, 16, 32, 64)  # how far all readings are moved at once, in steps of their instruments
 
 
@@ -72,9 +73,13 @@ def flips(advice: Advice) -> Flips:
     names = [f for f in advice.survey.answers if not f.startswith(CONFIRMED)]
     wishes = [f for f, e, _ in advice.survey.every_field() if f.startswith("wishes.")]
     movable = [f for f in names if f not in wishes]
-    turning = search.turning(movable)
-    found = [search.flip(f, turning[f]) if f in turning else Flip(f, advice.survey.answers[f].read) for f in movable]
-    found += [search.wish(f) for f in wishes]
+    loose, kept = search.loose(movable)
+
+    def asked(name: str) -> Flip:
+        return search.wish(name) if name in wishes else search.alone(name, kept)
+
+    found = [Flip(f, advice.survey.answers[f].read) for f in movable if f not in loose]
+    found += spread(asked, [*loose, *wishes])
     found.sort(key=lambda f: (not f.turns, f.steps is None, f.steps or 0, f.field))
     return Flips(advice.recommended, tuple(found), search.together(movable))
 
@@ -84,7 +89,6 @@ class Search:
 
     def __init__(self, advice: Advice) -> None:
         self.survey, self.base, self.now = advice.survey, advice.rulebase, advice.recommended
-        self.looks = ALL_LOOKS
         anchor(self.survey, self.base)
 
     def entry(self, name: str) -> Entry:
@@ -109,18 +113,22 @@ class Search:
             return between(entry, *entry.domain)
         return f"one of {', '.join(entry.domain)}"
 
-    def turning(self, names: Sequence[str]) -> dict[str, Collection[str] | None]:
-        """The fields that alone, over all they may be, are not proved to leave the advice; with who may come first.
+    def loose(self, names: Sequence[str]) -> tuple[list[str], Collection[str] | None]:
+        """The fields not proved to leave the advice when all are widened at once, and who may come first then.
 
-        All are widened at once first: what no standing turns on then cannot change it, whatever the others are.
+        What no standing turns on then cannot change the advice, whatever the others are.
         """
         box = self.look({n: self.whole(n) for n in names}) if names else None
         if box is None:  # together they may contradict each other
-            alike, kept = list(names), None
-        else:
-            alike, kept = [n for n in names if n in box.undecided and box.options != {self.now}], box.kept
-        alone = {n: self.look({n: self.whole(n)}, kept) for n in alike}
-        return {n: found.kept for n, found in alone.items() if found is not None and not self.stays(found)}
+            return list(names), None
+        return [n for n in names if n in box.undecided and box.options != {self.now}], box.kept
+
+    def alone(self, name: str, kept: Collection[str] | None) -> Flip:
+        """One field over all it may be; where that is not proved to leave the advice, its edges."""
+        box = self.look({name: self.whole(name)}, kept)
+        if box is None or self.stays(box):
+            return Flip(name, self.survey.answers[name].read)
+        return self.flip(name, box.kept)
 
     def flip(self, name: str, kept: Collection[str] | None) -> Flip:
         """One field that may turn the advice, searched on both sides or word by word."""
@@ -234,11 +242,9 @@ class Side:
 
     def _between(self, near: int, far: int, kept: Collection[str] | None) -> int | None:
         """The first differing step from `near` to `far`; boxes that leave the advice as it is are passed whole."""
-        if self.looks <= 0 or self.search.looks <= 0:
-            self.looks = 0
+        if self.looks <= 0:
             return None
         self.looks -= 1
-        self.search.looks -= 1
         if far - near <= 1:  # two points cost no more than the box that holds them and, mostly, one of them
             return next((n for n in (near, far) if self._at(text(self.entry, self.value(n)), kept) != self.search.now),
                         None)

@@ -192,6 +192,11 @@ def _recommended_then(advice: Advice, changes: str) -> list[str]:
     return [advice[first].arrangement.title if first else "nothing"]
 
 
+def judged_again(key: str) -> bool:
+    """Whether a key is only known by judging the whole survey once more."""
+    return key.partition(":")[0] in ("recommended-then", "edge")
+
+
 def _edge(advice: Advice, change: str) -> list[str]:
     """The text of a changed answer, where the advice is another with it: the whole survey is judged again."""
     field, _, text = change.partition("=")

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
+from advisor.contrast.spread import FEWEST, spread
 from advisor.records import Advice
 from advisor.report import drawing, hour, known, standing
 from advisor.report.claims import Claim, Document, Drawings, Heading, Note, Ruled, Sentence, Table, pieces, sentences
@@ -33,7 +34,14 @@ MOST_WORDS = 25
 def lint(document: Document, advice: Advice) -> list[str]:
     """Every fault of the document, one line each with the sentence shown; empty when there is none."""
     exist = known.ids(advice)
-    faults = [f for s in sentences(document) for f in _sentence(s, advice, exist)]
+    listed = list(sentences(document))
+    judged_again = sum(known.judged_again(key) for s in listed if isinstance(s, Claim) for _, key in s.quantities)
+
+    def read(n: int) -> list[str]:
+        return list(_sentence(listed[n], advice, exist))
+
+    every = range(len(listed))
+    faults = [f for found in (spread(read, every) if judged_again >= FEWEST else map(read, every)) for f in found]
     titles = sorted((clean(j.arrangement.title) for j in advice.judged), key=len, reverse=True)
     for block in document.blocks:
         if isinstance(block, Ruled) and block.text and block.text not in known.expected(advice, block.key):

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import itertools
 import random
+import subprocess
+import sys
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
@@ -17,6 +20,7 @@ from advisor.report.lint import lint
 from advisor.survey import SurveyError
 from tests import homes
 
+ROOT = Path(__file__).resolve().parents[2]
 # the two-sided one is the busy hour: fewer showers want a smaller cylinder, more a larger
 SOME = ("water.flow", "water.static_pressure", "household.busy_showers", "places.scullery.width", "boiler.flue_route")
 
@@ -54,8 +58,8 @@ def stands_anyway(advice: Advice, flip: Flip, rng: random.Random, times: int) ->
 def some() -> Flips:
     advice = homes.advice(homes.DEMO)
     search = Search(advice)
-    turning = search.turning(SOME)
-    return Flips(advice.recommended, tuple(search.flip(f, turning[f]) if f in turning else
+    loose, kept = search.loose(SOME)
+    return Flips(advice.recommended, tuple(search.alone(f, kept) if f in loose else
                                            Flip(f, advice.survey.answers[f].read) for f in SOME), 0)
 
 
@@ -72,11 +76,29 @@ def test_a_small_home_in_full() -> None:
     advice = homes.advice("cottage_no_gas")
     search = Search(advice)
     names = [f for f in advice.survey.answers if not f.startswith(("confirmed.", "wishes."))]
-    turning = search.turning(names)
-    still = [f for f in names if f not in turning]
+    loose, kept = search.loose(names)
+    still = [f for f in names if f not in loose or not search.alone(f, kept).turns]
     assert len(still) > 30
     rng = random.Random(2)
     assert [f for n in rng.sample(still, 8) for f in stands_anyway(advice, Flip(n, ""), rng, 2)] == []
+
+
+def test_many_processes_answer_as_one_does() -> None:
+    """In a program of its own, for a copy is only made where no other thread runs; each order of the answers is kept."""
+    code = ("from advisor.contrast import spread, flips\n"
+            "from tests import homes\n"
+            "advice = homes.advice('cottage_no_gas')\n"
+            "found = []\n"
+            "for cores in (1, 3):\n"
+            "    spread._cores = lambda: cores\n"
+            "    flips.flips.last.clear()\n"
+            "    found.append(flips.flips(advice))\n"
+            "assert found[0] == found[1] and len(found[0].fields) > 40\n"
+            "import os\n"
+            "here = os.getpid()\n"
+            "pids = spread.spread(lambda n: (n, os.getpid()), range(40))\n"
+            "assert [n for n, _ in pids] == list(range(40)) and here not in {p for _, p in pids}\n")
+    subprocess.run([sys.executable, "-c", code], check=True, cwd=ROOT)
 
 
 @pytest.fixture
