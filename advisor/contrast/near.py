@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from advisor.contrast import quick
 from advisor.contrast.flips import Flip, Search, Side, moved
 from advisor.contrast.once import once
+from advisor.contrast.spread import spread
 from advisor.contrast.unknowns import between, text
 from advisor.facts import Span
 from advisor.records import Advice
@@ -67,27 +68,38 @@ def readings(search: Search) -> list[str]:
 
 def _edges(search: Search, within: int) -> tuple[Flip, ...]:
     names = [n for n, a in search.survey.answers.items() if isinstance(a.value, Span) and not n.startswith("wishes.")]
-    found = []
-    for name, kept in _turning(search, names, within).items():
-        answer, entry = search.survey.answers[name], search.entry(name)
-        assert isinstance(answer.value, Span)
-        below, above = (Side(search, name, start, end, kept).nearest(within) for start, end in zip(
-            (answer.value.lo, answer.value.hi), entry.domain, strict=True))
-        if below or above:
-            found.append(Flip(name, answer.read, below, above))
+    left, kept = _loose(search, names, within)
+    found = [flip for flip in spread(lambda name: _edge(search, name, within, kept), left) if flip.turns]
     return tuple(sorted(found, key=lambda f: (f.steps or 0, f.field)))
+
+
+def _edge(search: Search, name: str, within: int, kept: Collection[str] | None) -> Flip:
+    """The edges of one reading within the window."""
+    answer, entry = search.survey.answers[name], search.entry(name)
+    assert isinstance(answer.value, Span)
+    box = search.look(_window(search, [name], within), kept)
+    if box is None or search.stays(box):
+        return Flip(name, answer.read)
+    below, above = (Side(search, name, start, end, box.kept).nearest(within) for start, end in zip(
+        (answer.value.lo, answer.value.hi), entry.domain, strict=True))
+    return Flip(name, answer.read, below, above)
 
 
 def _window(search: Search, names: Collection[str], within: int) -> dict[str, str]:
     return {n: search.around(n, within) for n in names}
 
 
+def _loose(search: Search, names: Sequence[str], within: int) -> tuple[list[str], Collection[str] | None]:
+    """The readings not proved to leave the advice with all of them anywhere in their windows; who may come first."""
+    box = search.look(_window(search, names, within)) if names else None
+    if box is None:  # together they may contradict each other
+        return list(names), None
+    return ([] if search.stays(box) else [n for n in names if n in box.undecided]), box.kept
+
+
 def _turning(search: Search, names: Sequence[str], within: int) -> Mapping[str, Collection[str]]:
     """The readings that alone, within the window, are not proved to leave the advice."""
-    box = search.look(_window(search, names, within)) if names else None
-    if box is not None and search.stays(box):
-        return {}
-    left, kept = (names, None) if box is None else ([n for n in names if n in box.undecided], box.kept)
+    left, kept = _loose(search, names, within)
     alone = {n: search.look(_window(search, [n], within), kept) for n in left}
     return {n: b.kept for n, b in alone.items() if b is not None and not search.stays(b)}
 
