@@ -6,6 +6,7 @@ Every edit below is followed by new digests, as a consistent forger would make t
 from __future__ import annotations
 
 import copy
+import pickle
 from collections.abc import Callable
 from functools import lru_cache
 from typing import Any
@@ -24,8 +25,13 @@ def original() -> dict[str, Any]:
     return certificate(homes.advice(homes.DEMO))
 
 
+@lru_cache(maxsize=1)
+def _written() -> bytes:
+    return pickle.dumps(original())
+
+
 def resealed(edit: Edit) -> dict[str, Any]:
-    document = copy.deepcopy(original())
+    document = pickle.loads(_written())
     edit(document)
     part = {k: document[k] for k in ("rules", "needs", "slots", "absences", "formulas", "thresholds")}
     document["advisor"]["rulebase"] = rulebase.digest(part)
