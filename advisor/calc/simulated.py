@@ -23,6 +23,9 @@ def _by_simulation(*_values: float) -> float:
 formula(name="busy_hour_short",
         text="first minute in which the water comes too cold; 60, or 180 where draws take longer, for never",
         unit="min", source=HOW, variadic=True, trust=True, args=READ)(_by_simulation)
+formula(name="busy_hour_together",
+        text="first minute in which the water comes too cold with all that is wanted at once running for one shower",
+        unit="min", source=HOW, variadic=True, trust=True, args=READ)(_by_simulation)
 formula(name="gravity_together", text="flow of all outlets together through the pipe they share below the cistern",
         unit="l/min", source=NETWORK, variadic=True, trust=True,
         args=(Arg("values", "", meaning="head, and the flow wanted at each outlet"),))(_by_simulation)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from advisor.calc.demand import HOUR_MIN
 from advisor.checks.measure import Measure, Ref, Values
-from advisor.facts import Span, Value, exactly, key_of, only
+from advisor.facts import Span, Value, Words, exactly, key_of, only
 from advisor.records import Arrangement
 from advisor.water.lasts import lasts, reads
 
 INSTANT = ("none",)
+NOTHING_STORED = {"combination boiler", "none"}  # kinds of what is found
 
 
 def arrangement(m: Measure, a: Arrangement, store: str, has_coil: bool, outlets: Sequence[str]) -> None:
@@ -21,6 +23,9 @@ def arrangement(m: Measure, a: Arrangement, store: str, has_coil: bool, outlets:
            shower_min=("shower_short_after_min", a.id))
     m.fact("outlet_short_margin_min", a.id, "difference", value=("outlet_short_after_min", a.id),
            limit=("busy.until_min", a.id))
+    if store not in INSTANT:  # what heats as it flows lasts for ever or not at all: its flow says all
+        m.fact("together_short_margin_min", a.id, "difference", value=("together_short_after_min", a.id),
+               limit="household.shower_minutes_min")
 
 
 def _lasts(m: Measure, a: Arrangement, store: str, outlets: Sequence[str]) -> None:
@@ -40,8 +45,9 @@ def _lasts(m: Measure, a: Arrangement, store: str, outlets: Sequence[str]) -> No
                draw_l_min="demand.draw_l_min", share="threshold.either_share")
     pauses = m.value("arrangement.pauses_heating", a.id) == exactly("yes")
     read = reads(a, store, str(only(m.value("arrangement.helper", a.id))), pauses, outlets)
-    for name, formula, bounds in ((short, "busy_hour_short", bound), (until, "busy_hour_until",
-                                                                      ("busy.drawn_min", "site"))):
+    for name, formula, bounds in ((short, "busy_hour_short", bound),
+                                  (("together_short_after_min", a.id), "busy_hour_together", bound),
+                                  (until, "busy_hour_until", ("busy.drawn_min", "site"))):
         keys = [("values", key_of(*ref)) for ref in (*read, sure, ("demand.planned_litres_l", "site"), bounds)]
         m.enter(*name, formula, keys, _simulated(a, outlets, read, sure, bounds, formula))
 
@@ -51,9 +57,16 @@ def _simulated(a: Arrangement, outlets: Sequence[str], read: Sequence[Ref], sure
     """How the fact is worked; `read` names all that the simulation may read, and it refuses to read anything else."""
     def work(values: Values) -> Value:
         found = lasts(values, a, outlets, read) if _may_run_out(values, sure) else None
-        if found is None:
-            return values.value(*bounds)
-        return found.short if formula == "busy_hour_short" else exactly(found.until)
+        if found is not None:
+            return {"busy_hour_short": found.short, "busy_hour_together": found.together,
+                    "busy_hour_until": exactly(found.until)}[formula]
+        known = values.value(*bounds)
+        if formula != "busy_hour_together" or not isinstance(known, Span):
+            return known
+        as_found = ("existing.kind", "site") in read  # it may store nothing, and then nothing runs out
+        kinds = values.value("existing.kind") if as_found else None
+        lasts_for_ever = isinstance(kinds, Words) and kinds.words <= NOTHING_STORED
+        return Span(HOUR_MIN if lasts_for_ever else known.lo, max(known.hi, HOUR_MIN))  # the hour begins with it
 
     return work
 

@@ -53,6 +53,10 @@ CHECKS = {
         "hot water lasts through your busiest hour, with {limit} of drawing",
         "hot water runs short {value}, with {limit} of drawing in your busiest hour",
         "hot water runs short {value}", "your busiest hour drew less than {limit}, within what is ready"),
+    "together_short_margin_min": CheckWords(
+        "", "what you want at once runs cold {value}, and one shower takes {limit}",
+        "together they run cold {value}, a shower takes {limit}",
+        "a shower took less than {limit}, within what is ready"),
     "shower_flow_margin_l_min": CheckWords(
         "one shower alone gets {value}, and you want {limit}", "one shower alone gets {value} where you want {limit}",
         "one shower gets {value} where you want {limit}", "you wanted a shower of {value}, in place of {limit}",

@@ -20,6 +20,8 @@ TRUSTED = {  # by solver or simulation: the command that runs it again
     "calc.gravity_together": "work it again{where}: advisor calc water-network head=\"{head}\" "
                              "temperature=\"{temperature}\" shared=\"{shared}\" outlets=\"{outlets}\"",
     "calc.busy_hour_short": BUSY_HOUR, "calc.busy_hour_until": BUSY_HOUR,
+    "calc.busy_hour_together": "work it again with busy_showers = the showers wanted at once, busy_baths = the baths: "
+                               "advisor busy-hour SURVEY {layout}",
 }
 ENDS = {"lo": "at the low ends of its inputs", "hi": "at the high ends of its inputs"}
 

@@ -33,13 +33,14 @@ COIL_ON_HEATING = ("store.coil_return", "source.heating_return")
 
 @dataclass(frozen=True, slots=True)
 class Lasts:
-    """Minutes until the water first comes out too cold, and until the last draw ends.
+    """Minutes until the water first comes out too cold, and until the last draw ends; `together`: with one shower each.
 
     Never is 60 where the draws end within the hour, else three hours, or their end if that is later still.
     """
 
     short: Span
     until: float
+    together: Span
 
 
 _known: dict[Hashable, Lasts | None] = {}
@@ -130,7 +131,7 @@ def _simulated(book: Facts, arrangement: Arrangement, outlets: Sequence[str], re
         if len(counts) > MOST_COUNTS:
             reader.against("showers and baths range too widely to try each number", "household.busy_showers")
         reader.refuse()
-        found = Lasts(*_both_ends(*homes, counts)) if homes[0].layered else None
+        found = _lasts(*homes, counts) if homes[0].layered else None
     except (NotComputed, ValueError):
         found = None
     if undeclared := reader.used.keys() - read:
@@ -138,9 +139,20 @@ def _simulated(book: Facts, arrangement: Arrangement, outlets: Sequence[str], re
     return found
 
 
-def _both_ends(demanding: Home, kind: Home, counts: Sequence[tuple[int, int]]) -> tuple[Span, float]:
+def _lasts(demanding: Home, kind: Home, counts: Sequence[tuple[int, int]]) -> Lasts:
+    hour = _both_ends(demanding, kind, _plans(demanding, counts), _plans(kind, counts))
+    together, _ = _both_ends(demanding, kind, _plans(demanding, (_once(demanding),)), _plans(kind, (_once(kind),)))
+    return Lasts(*hour, together)
+
+
+def _once(h: Home) -> tuple[int, int]:
+    """Showers and baths where everything wanted at once runs together, each for the length of one shower."""
+    showers = sum(t.kind == "shower" and t.at_once for t in h.taps) or any(t.kind == "shower" for t in h.taps)
+    return int(showers), int(any(t.kind == "bath" and t.at_once for t in h.taps))
+
+
+def _both_ends(demanding: Home, kind: Home, hard: Sequence[Plan], easy: Sequence[Plan]) -> tuple[Span, float]:
     """Earliest minute at the demanding end, latest at the kind one, each with few and with many layers."""
-    hard = _plans(demanding, counts)
     until = max(map(_ends, hard), default=0.0)
     never = HOUR_MIN if until <= HOUR_MIN else max(LONGEST_MIN, until)
     earliest, latest = never, 0.0
@@ -149,7 +161,7 @@ def _both_ends(demanding: Home, kind: Home, counts: Sequence[tuple[int, int]]) -
         earliest = earliest if cold is None else min(earliest, cold)
     if earliest == never:  # then the kinder ones last too
         return Span(never, never), until
-    for drawn, layers, plan in _runs(kind, _plans(kind, counts)):
+    for drawn, layers, plan in _runs(kind, easy):
         cold = drawn.first_cold(plan, layers)
         latest = never if cold is None else max(latest, cold)
         if latest == never:

@@ -57,7 +57,7 @@ def test_what_a_line_cannot_give_is_known_by_name() -> None:
     comes from a simulation: `busy-hour` runs it."""
     trusted = {f"calc.{f.name}" for f in REGISTRY.values() if f.trust}
     assert trusted == set(rework.TRUSTED) == {"calc.gas_tree_drop", "calc.gravity_together", "calc.busy_hour_short",
-                                            "calc.busy_hour_until"}
+                                            "calc.busy_hour_until", "calc.busy_hour_together"}
     assert "gas-tree" in calculators()
 
 
