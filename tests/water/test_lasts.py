@@ -130,3 +130,30 @@ def test_no_home_inside_overturns_what_was_certain(tmp_path, seed: int) -> None:
                 assert wide[layout].lo < 0 or inner.lo >= 0, (layout, wide[layout], inner)
                 assert wide[layout].hi >= 0 or inner.hi < 0, (layout, wide[layout], inner)
     assert tried > 200
+
+
+def test_two_showers_at_once_must_last_for_one_shower() -> None:
+    """45 l of 60 degrees make 45 x 55 / 35 = 70.7 l of 40; 28 kW heat 28 x 60 / (4.187 x 35) = 11.5 of the 18 l/min wanted.
+
+    Spent beside the boiler at 6.5 l/min they last 70.7 / 6.5 = 10.8 min at the most, and 70.7 / 18 = 3.9 min if the
+    boiler stood still: a shower of 3 min is served, one of 12 min is not, however the case is built.
+    """
+    layout, rule = "storage-combination-boiler:28kw", "must-serve-them-for-one-shower"
+
+    def of(minutes: str):
+        advice = homes.quick(homes.survey(DEMO).with_changes({"household.shower_minutes": minutes}), (layout,))
+        return advice.fact("together_short_after_min", layout).value, {f.rule: f.certain for f in advice[layout].findings}
+
+    after, found = of("12 min")
+    assert 3.5 <= after.lo <= after.hi <= 10.8 and found[rule]
+    after, found = of("3 min")
+    assert after == Span(60, 60) and rule not in found
+
+
+def test_one_round_of_showers_lasts_no_less_than_the_hour_that_begins_with_it() -> None:
+    """In every layout and every home: the same outlets, for the length of one shower only."""
+    for name in homes.SURVEYS:
+        book = homes.quick(homes.survey(name)).book
+        for layout, (together,) in book.of("together_short_after_min").items():
+            (hour,) = book.of("store.short_after_min")[layout]
+            assert together.value.hi >= min(hour.value.hi, 60) and together.value.lo >= min(hour.value.lo, 60), (name, layout)
