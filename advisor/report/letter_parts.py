@@ -41,8 +41,8 @@ def criterion_clause(teller: Teller, criterion: str, a: Judged, b: Judged, frame
         return None
     better = mine[1] < theirs[1]
     template = words.better if better else words.worse
-    if criterion == running.CRITERION:
-        found = running.clause(teller, a, b, better, template)
+    if criterion in running.POINTS:
+        found = running.clause(teller, criterion, a, b, better, template)
         if found is None:
             return None
         template, gaps, ids = found

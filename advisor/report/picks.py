@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from advisor import verdicts
-from advisor.facts import SITE, Fact, Span, Words
+from advisor.checks.measure import again
+from advisor.facts import ANYTHING, SITE, Fact, FactBook, Span, Words
 from advisor.records import Advice, Check, Finding, Judged
 from advisor.report import phrases
 
@@ -265,9 +266,31 @@ def wishes(advice: Advice) -> list[Fact]:
 
 def foundations(advice: Advice, judged: Judged) -> list[Fact]:
     """Survey facts that the arrangement's findings and checks rest on, in book order."""
-    fields: set[str] = set()
-    measured = [k for c in judged.checks for k in (c.key, c.limit_key, c.margin_key)]
-    for key in [f.key for f in judged.findings] + measured:
-        if key in advice.book:
-            fields |= advice.book[key].rests_on
-    return [f for f in advice.book if f.made_by == "survey" and f.rests_on and f.rests_on <= fields]
+    book = advice.book
+    fields = {field for f in judged.findings if f.key in book for field in book[f.key].rests_on}
+    waiting = [k for c in judged.checks for k in (c.key, c.limit_key, c.margin_key) if k in book]
+    seen: set[str] = set()
+    while waiting:
+        fact = book[waiting.pop()]
+        if fact.key in seen:
+            continue
+        seen.add(fact.key)
+        if fact.made_by == "survey":
+            fields |= fact.rests_on
+        waiting += [k for k in fact.because if not fact.made_by.startswith("calc.") or _has_a_say(book, fact, k)]
+    return [f for f in book if f.made_by == "survey" and f.rests_on and f.rests_on <= fields and not _moot(book, f)]
+
+
+def _moot(book: FactBook, fact: Fact) -> bool:
+    """A cylinder nobody has needs no size."""
+    kind = book.about("existing.kind", SITE)
+    return fact.name == "existing.cylinder_l" and kind is not None and isinstance(kind.value, Words) \
+        and kind.value.words <= {"combination boiler", "none"}
+
+
+def _has_a_say(book: FactBook, fact: Fact, key: str) -> bool:
+    """Whether a sum's input matters to it: not where it might be anything and the sum would be the same."""
+    if fact.trust or book[key].value.single:
+        return True
+    return again(fact.made_by.removeprefix("calc."), fact.inputs,
+                 lambda k: ANYTHING if k == key else book[k].value) != fact.value
