@@ -66,3 +66,39 @@ def test_no_sentence_goes_against_the_sum_of_a_year() -> None:
             else:
                 other_words += 1
     assert in_figures > 5 and other_words > 5, (in_figures, other_words)
+
+
+def test_no_sentence_on_works_or_price_goes_against_the_points() -> None:
+    """Invented homes: "disturbs more" and "costs more to install" stand only where points and works add up to more."""
+    said = by_reason = 0
+    for seed in range(4120, 4132):
+        advice = homes.quick(corpus.survey(seed))
+        first, teller = advice.families()[0], Teller(advice)
+        for criterion, points in (("little_disruption", "cost.disruption_points"), ("low_price", "cost.installed_points")):
+            def sum_of(judged, criterion=criterion, points=points, advice=advice) -> float:
+                added = (advice.rulebase.remedies[w].adds.get(criterion, 0) for w in judged.works)
+                return advice.fact(points, judged.id).value.lo + sum(added)
+
+            for other in advice.families()[1:]:
+                found = letter_parts.criterion_clause(teller, criterion, other, first)
+                if found is None:
+                    continue
+                if ":" in found.text:
+                    by_reason += 1
+                    continue
+                said += 1
+                assert (sum_of(other) < sum_of(first)) == (" less " in found.text), found.text
+    assert said > 40 and by_reason > 0, (said, by_reason)
+
+
+def test_a_boiler_without_a_cylinder_is_not_said_to_keep_one() -> None:
+    """A worn combination boiler in a home without a place: what is found neither keeps a tank nor takes a cupboard."""
+    changes = {"existing.kind": "combination boiler", "existing.condition": "worn"}
+    advice = homes.quick(homes.survey(homes.DEMO).with_changes(changes))
+    kept, cylinder = layout(advice, "keep-what-is-there"), layout(advice, "boiler-unvented-cylinder")
+    for criterion in ("no_cylinder", "no_loft_tank"):
+        assert kept.steps[criterion] == (0, 0)
+    found = letter_parts.criterion_clause(Teller(advice), "no_cylinder", kept, cylinder)
+    assert found is not None and found.text == "It needs no hot-water cylinder."
+    with_one = homes.quick(homes.survey(homes.DEMO).with_changes({"existing.kind": "boiler with cistern-fed cylinder"}))
+    assert layout(with_one, "keep-what-is-there").steps["no_cylinder"] == layout(with_one, "keep-what-is-there").steps["no_loft_tank"] == (2, 2)
