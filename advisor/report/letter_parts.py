@@ -20,8 +20,9 @@ def check_clause(teller: Teller, check: Check, frame: str, form: str, **more: Pi
     """A check in words; `form` is "passes", "fails", "short" or "mended"; the frame's {clause} is replaced by it."""
     words = phrases.CHECKS[check.name]
     value, limit, margin = teller.check_facts(check)
-    if form == "fails" and words.nothing and nothing(value):
-        form = "nothing"
+    none = {"fails": "nothing", "mended": "mended_nothing"}.get(form, form)
+    if nothing(value) and getattr(words, none):
+        form = none
     template = frame.replace("{clause}", getattr(words, form))
     gaps = {"value": teller.value(value), **more}
     gaps |= {name: teller.value(f) for name, f in (("limit", limit), ("margin", margin)) if f is not None}

@@ -33,6 +33,7 @@ class CheckWords:
     short: str
     mended: str
     nothing: str = ""  # how it fails where the value is nought
+    mended_nothing: str = ""  # and what would mend that
 
 
 def _same(text: str, short: str, mended: str) -> CheckWords:
@@ -52,7 +53,8 @@ CHECKS = {
     "outlet_short_margin_min": CheckWords(
         "hot water lasts through your busiest hour, with {limit} of drawing",
         "hot water runs short {value}, with {limit} of drawing in your busiest hour",
-        "hot water runs short {value}", "your busiest hour drew less than {limit}, within what is ready"),
+        "hot water runs short {value}", "your busiest hour drew less than {limit}, within what is ready",
+        mended_nothing="you never drew more at once than it can give"),
     "together_short_margin_min": CheckWords(
         "", "what you want at once runs cold {value}, and one shower takes {limit}",
         "together they run cold {value}, a shower takes {limit}",
