@@ -1,8 +1,8 @@
 """What a layout itself puts in the water's way: an inlet set, a heat exchanger, and the flow the main drives past them.
 
 Their loss grows as the square of the flow, the main's as its power 1.85: the flow at which both together use up the
-pressure there is has no closed form. With r = q / q1 it is dp r^1.85 + L r^2 = H, so r = (H / (dp + L r^0.15))^(1/1.85).
-Put in its own place, an error of r shrinks to less than a twelfth (0.15 / 1.85) and changes sides each time.
+pressure there is has no closed form. With r = q / q1 it is dp r^1.85 + L r^2 = H; so r = (H / (dp + L r^0.15))^(1/1.85)
+may be put in its own place, and an error of r shrinks to less than a twelfth (0.15 / 1.85) and changes sides each time.
 """
 
 from __future__ import annotations
