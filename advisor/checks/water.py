@@ -11,6 +11,7 @@ from advisor.water.gravity import together
 # what one outlet gets through its own pipe, however many others run
 OWN_PIPE = {"by_gravity": "cistern.gravity_flow_l_min", "by_own_cistern": "cistern.own_flow_l_min",
             "by_pump": "threshold.pumped_shower_l_min"}
+CHOSEN_FOR_IT = ("mains accumulator", "booster set")  # sized for what stands behind them
 BY_STORE = {"cistern-fed": "by_gravity", "own-cistern": "by_own_cistern"}
 
 
@@ -42,8 +43,6 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
     m.over_all("demand.shower_flow_l_min", "site", "largest", [("outlet.shower_l_min", o) for o in outlets])
     m.fact("demand.least_shower_l_min", "site", "lesser", a="demand.shower_flow_l_min",
            b="household.least_shower_l_min")
-    m.fact("supply.at_once_margin_l_min", "site", "difference", value="supply.flow_at_useful_l_min",
-           limit="demand.at_once_l_min")
     m.over_all("demand.draw_l_min", "site", "largest", ["demand.at_once_l_min", "demand.shower_flow_l_min"])
     m.fact("demand.busy_litres_l", "site", "busy_litres", showers="household.busy_showers",
            minutes="household.shower_minutes_min", flow_l_min="demand.shower_flow_l_min",
@@ -148,6 +147,7 @@ def arrangement(m: Measure, a: str, source: str) -> None:
         _as_it_is(m, one, "cistern.gravity_flow_l_min")
     else:
         _from_the_main(m, source, store, helper, flow)
+        _bare(m, a, source, store, helper)
         m.over_all(*one, "total", [flow])
     m.fact("outlet_flow_margin_l_min", a, "difference", value=flow, limit="demand.at_once_l_min")
     m.fact("shower_flow_margin_l_min", a, "difference", value=one, limit="demand.shower_flow_l_min")
@@ -177,6 +177,20 @@ def _from_the_main(m: Measure, source: str, store: str, helper: str, flow: Ref) 
     else:
         m.over_all(*flow, "total", ["behind_built_in.flow_l_min" if store == "built-in"
                                     else "behind_inlet_set.flow_l_min"])
+
+
+def _bare(m: Measure, a: str, source: str, store: str, helper: str) -> None:
+    """What it would give were nothing of its own in the water's way: tells a weak main from a layout that throttles."""
+    if helper in CHOSEN_FOR_IT:
+        return
+    bare, heat = ("bare_flow_l_min", a), {"none": ("source.hot_flow_l_min", source),
+                                          "heating store": "threshold.heating_store_flow_l_min"}.get(store)
+    if heat is None:
+        m.over_all(*bare, "total", ["supply.flow_at_useful_l_min"])
+    else:
+        m.fact(*bare, "lesser", a=heat, b="supply.flow_at_useful_l_min")
+    for name, flow in (("bare_margin_l_min", bare), ("draw_margin_l_min", ("outlet_flow_l_min", a))):
+        m.fact(name, a, "difference", value=flow, limit="demand.draw_l_min")
 
 
 def _beside_electric_shower(m: Measure, a: str, source: str, store: str, given: tuple[Ref, Ref]) -> None:
