@@ -225,8 +225,11 @@ def test_an_inlet_set_is_named() -> None:
     first = costs(found)[0]
     assert first.element == fittings.INLET_SET and first.without_l_min == pytest.approx(9.5)
     assert found.first_short.lo == 0.0 and found.first_short.hi == math.inf
-    # the rules go by the main alone, and are left as they were
-    assert advice.fact("outlet_flow_margin_l_min", found.arrangement).value.lo > 0
+    # the rules say the same: short at the worst, enough at the best, and enough were nothing in the way
+    margin, bare = (advice.fact(f"{n}_margin_l_min", found.arrangement).value for n in ("outlet_flow", "bare"))
+    assert margin.lo < 0 < margin.hi and bare.lo > 0
+    said = {f.rule: f.certain for f in advice[found.arrangement].findings}
+    assert said["inlet-set-costs-what-is-missing"] is False
 
 
 def test_a_mixer_that_wants_much_is_named_where_nothing_else_costs_as_much() -> None:
