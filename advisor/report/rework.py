@@ -75,7 +75,7 @@ def lines(advice: Advice, fact: Fact) -> Iterator[str]:
         yield TRUSTED[fact.made_by].format(layout=fact.entity)
         return
     low, high = (keys(advice.book, fact, pick) for pick in ENDS)
-    known = all(advice.book[key].value.single for arg, key in fact.inputs if arg == "static_bar")  # it pushes either way
+    known = all(advice.book[key].value.single for arg, key in fact.inputs if arg == "static_bar")  # pushes either way
     ends = OWN_ENDS if known and fact.made_by.removeprefix("calc.") in LESSENING else ENDS
     for given, where in [(low, "")] if low == high else [(low, ends["lo"]), (high, ends["hi"])]:
         if given is not None:
