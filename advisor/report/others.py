@@ -7,7 +7,7 @@ from dataclasses import replace
 from advisor import verdicts
 from advisor.records import Check, Finding, Judged
 from advisor.report import letter_parts as parts
-from advisor.report import phrases, picks, standing
+from advisor.report import own_parts, phrases, picks, standing
 from advisor.report.claims import Claim, Note, Sentence
 from advisor.report.letter_parts import nothing
 from advisor.report.say import Piece, Teller
@@ -15,10 +15,6 @@ from advisor.report.say import Piece, Teller
 # ---------------------------------------------------------------- the cheaper one's case
 MOST_CONDITIONS = 3
 WAITS = 2  # answers named that an open layout waits for
-MAKERS_FIGURE = {  # where every answer is given and only what the layout itself puts in the water's way is not known
-    "inlet-set-costs-what-is-missing": "the maker's figure for its inlet valves",
-    "exchanger-costs-what-is-missing": "the maker's figure for its heat exchanger",
-}
 
 
 def conditions(teller: Teller, first: Judged, cheaper: Judged) -> list[parts.Item]:
@@ -147,11 +143,10 @@ def _ruled_out(teller: Teller, judged: Judged, tails: bool) -> Claim:
 
 def _waits(teller: Teller, judged: Judged, most: int = WAITS) -> Claim:
     """An undecided layout, with the first answers it waits for."""
-    if all(verdicts.settled(teller.book, name) for name in judged.decided_by):
-        for finding in judged.findings:
-            if finding.rule in MAKERS_FIGURE:
-                return teller.claim(MAKERS_FIGURE[finding.rule], [*picks.fate_ids(teller.advice, judged),
-                                                                  *teller.finding_ids(finding)])
+    found = own_parts.finding(teller, judged)
+    if found is not None and all(verdicts.settled(teller.book, name) for name in judged.decided_by):
+        return teller.claim(own_parts.MAKERS_FIGURE[found.rule],
+                            [*picks.fate_ids(teller.advice, judged), *teller.finding_ids(found)])
     fields = [f for f in teller.book if f.made_by == "survey" and f.note in judged.decided_by]
     facts = list({f.name: f for f in fields}.values())[:most]
     gaps = {f"f{i}": teller.plain(f.name) for i, f in enumerate(facts)}
