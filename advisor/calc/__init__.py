@@ -15,6 +15,7 @@ from advisor.calc import (
     gas_pipe,
     heating,
     house,
+    in_the_way,
     instantaneous,
     layouts,
     metering,
@@ -32,6 +33,6 @@ from advisor.calc.formula import REGISTRY, Formula, OutOfRange
 
 __all__ = [
     "REGISTRY", "Formula", "OutOfRange", "arithmetic", "circuits", "condensing", "demand", "discharge", "electric",
-    "energy", "flue", "gas", "gas_pipe", "heating", "house", "instantaneous", "layouts", "metering", "sap",
-    "selection", "simulated", "space", "standing", "storage", "water_pipes", "water_supply", "year",
+    "energy", "flue", "gas", "gas_pipe", "heating", "house", "in_the_way", "instantaneous", "layouts", "metering",
+    "sap", "selection", "simulated", "space", "standing", "storage", "water_pipes", "water_supply", "year",
 ]

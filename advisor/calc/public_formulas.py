@@ -114,8 +114,34 @@ def _put_in(text: str, values: Mapping[str, Any]) -> str:
     return re.sub(rf"\b(?:{names})\b", shown, text)
 
 
-def _printed(formula: Formula) -> list[str]:
-    """The formula as its data sheet writes it: what stands before its parameters."""
+def printed(formula: Formula) -> list[str]:
+    """The formula as its data sheet writes it.
+
+    Parameters
+    ----------
+    formula : a registered formula
+
+    Returns
+    -------
+    what stands before its parameters, line by line
+
+    Raises
+    ------
+    Raises nothing.
+
+    Limits
+    ------
+    For people; what is recomputed is its text.
+
+    Source
+    ------
+    None: a spelling.
+
+    Examples
+    --------
+    >>> printed(REGISTRY["loss_at_ten"])
+    ['p10 = p (10 / q)^2']
+    """
     sheet = inspect.cleandoc(formula.function.__doc__ or "").split("Parameters\n---")[0]
     return [line.strip().rstrip(":") for line in sheet.splitlines()[1:] if line.strip()]
 
@@ -124,7 +150,7 @@ def _work(formula: Formula) -> Callable[[Mapping[str, Any]], Worked]:
     def work(v: Mapping[str, Any]) -> Worked:
         found = formula.function(**v)
         shown = found if isinstance(found, str) else f"{n(found)} {formula.unit}".strip()
-        lines = _printed(formula)
+        lines = printed(formula)
         if len(formula.text) <= LONGEST:
             lines += [formula.text, f"{_put_in(formula.text, v)} = {shown}"]
         return Worked({"value": found}, tuple(lines or [shown]))

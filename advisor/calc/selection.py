@@ -193,10 +193,12 @@ def door_margin(door_mm: float, diameter_mm: float, play_mm: float) -> float:
 
 @formula(text="instant if kind == 'combination boiler' else (0 if kind == 'none' else "
               "(gravity if kind == 'boiler with cistern-fed cylinder' or "
-              "kind == 'back boiler with cistern-fed cylinder' else mains))",
-         args=[Arg("kind", "", words=KINDS), INSTANT, Arg("mains", "l/min"), Arg("gravity", "l/min")],
+              "kind == 'back boiler with cistern-fed cylinder' else "
+              "(unvented if kind == 'boiler with unvented cylinder' else mains)))",
+         args=[Arg("kind", "", words=KINDS), INSTANT, Arg("mains", "l/min"), Arg("unvented", "l/min"),
+               Arg("gravity", "l/min")],
          unit="l/min", source=LOGIC)
-def flow_as_found(kind: str, instant: float, mains: float, gravity: float) -> float:
+def flow_as_found(kind: str, instant: float, mains: float, unvented: float, gravity: float) -> float:
     """The flow the present arrangement can give, by what it is.
 
     Parameters
@@ -204,6 +206,7 @@ def flow_as_found(kind: str, instant: float, mains: float, gravity: float) -> fl
     kind : what makes hot water now
     instant : what a combination boiler of that power gives [l/min]
     mains : what the mains gives [l/min]
+    unvented : what it gives behind an inlet control set [l/min]
     gravity : what the cistern gives [l/min]
 
     Returns
@@ -216,7 +219,8 @@ def flow_as_found(kind: str, instant: float, mains: float, gravity: float) -> fl
 
     Limits
     ------
-    The present parts in good order.
+    The present parts in good order. Whether an electric cylinder hangs on the mains is not surveyed: it is taken to,
+    with nothing in the way.
 
     Source
     ------
@@ -224,14 +228,16 @@ def flow_as_found(kind: str, instant: float, mains: float, gravity: float) -> fl
 
     Examples
     --------
-    >>> flow_as_found("boiler with cistern-fed cylinder", 9.8, 15.0, 5.0)
+    >>> flow_as_found("boiler with cistern-fed cylinder", 9.8, 15.0, 14.0, 5.0)
     5.0
     """
     if kind == "combination boiler":
         return instant
     if kind == "none":
         return 0.0
-    return gravity if "cistern-fed" in kind else mains
+    if "cistern-fed" in kind:
+        return gravity
+    return unvented if kind == "boiler with unvented cylinder" else mains
 
 
 @formula(text="instant if kind == 'combination boiler' else (0 if kind == 'none' else stored)",

@@ -11,6 +11,7 @@ from advisor.water.gravity import together
 # what one outlet gets through its own pipe, however many others run
 OWN_PIPE = {"by_gravity": "cistern.gravity_flow_l_min", "by_own_cistern": "cistern.own_flow_l_min",
             "by_pump": "threshold.pumped_shower_l_min"}
+CHOSEN_FOR_IT = ("mains accumulator", "booster set")  # sized for what stands behind them
 BY_STORE = {"cistern-fed": "by_gravity", "own-cistern": "by_own_cistern"}
 
 
@@ -24,6 +25,10 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
     m.fact("supply.flow_at_useful_l_min", "site", "busy_supply_flow", flow_l_min="supply.flow_off_l_min",
            tested_at="water.tested_at", shared="water.shared", quiet_share="threshold.quiet_share",
            shared_share="threshold.shared_share")
+    m.fact("supply.busy_flow_l_min", "site", "busy_supply_flow", flow_l_min="water.flow_l_min",
+           tested_at="water.tested_at", shared="water.shared", quiet_share="threshold.quiet_share",
+           shared_share="threshold.shared_share")
+    _in_the_way(m)
     m.fact("cistern.gravity_flow_l_min", "site", "gravity_flow", head_m="cistern.head_m")
     m.fact("cistern.own_flow_l_min", "site", "gravity_flow", head_m="threshold.own_cistern_head_m")
     for outlet in outlets:
@@ -61,6 +66,33 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
     _as_found(m)
 
 
+def _in_the_way(m: Measure) -> None:
+    """What the main leaves at the useful pressure behind each thing a mains-fed layout may itself put in its way.
+
+    The same figures and the same curve as the busy hour's pipes; the worst and the best of what each may take.
+    """
+    m.fact("mixer.hot_share", "site", "hot_share", store_c="threshold.hot_side_c", cold_c="threshold.winter_cold_c",
+           mixed_c="threshold.mixed_c")
+    for name in ("loss", "falls"):
+        m.fact(f"inlet_set.{name}_bar", "site", "loss_at_ten", bar=f"threshold.inlet_{name}_bar",
+               at_l_min="threshold.inlet_loss_l_min")
+    for name in ("boiler", "built_in", "store"):
+        m.fact(f"{name}_exchanger.loss_bar", "site", "hot_loss_at_ten", bar=f"threshold.{name}_exchanger_bar",
+               at_l_min=f"threshold.{name}_exchanger_l_min", hot_share="mixer.hot_share")
+    for name in ("loss", "falls"):
+        m.over_all(f"built_in.{name}_bar", "site", "total", [f"inlet_set.{name}_bar", "built_in_exchanger.loss_bar"])
+    for way in ("inlet_set", "built_in"):
+        _past(m, f"behind_{way}.flow_l_min", "flow_past_valve", loss_bar=f"{way}.loss_bar",
+              set_bar="threshold.inlet_set_bar", falls_bar=f"{way}.falls_bar")
+    for way, name in (("boiler", "boiler"), ("heating_store", "store")):
+        _past(m, f"behind_{way}.flow_l_min", "flow_past", loss_bar=f"{name}_exchanger.loss_bar")
+
+
+def _past(m: Measure, name: str, formula: str, **fittings: str) -> None:
+    m.fact(name, "site", formula, static_bar="water.static_pressure_bar", flow_l_min="supply.busy_flow_l_min",
+           residual_bar="supply.residual_bar", at_bar="supply.useful_bar", **fittings)
+
+
 def _gravity(m: Measure, name: str, head: str, outlets: Sequence[str]) -> None:
     """Outlets on one cistern share the pipe below it; more head or more wanted only gives more: two ends are exact."""
     refs = [(head, "site"), *(("outlet.wanted_l_min", o) for o in outlets)]
@@ -89,7 +121,7 @@ def _as_found(m: Measure) -> None:
     """What the present boiler and cylinder could do, whatever they are."""
     m.fact("existing.instant_l_min", "site", "instant_flow", power_kw="existing.boiler_power_kw",
            rise_k="threshold.winter_rise_k")
-    m.fact("existing.limited_l_min", "site", "lesser", a="existing.instant_l_min", b="supply.flow_at_useful_l_min")
+    m.fact("existing.limited_l_min", "site", "lesser", a="existing.instant_l_min", b="behind_boiler.flow_l_min")
     m.fact("existing.mixed_l", "site", "mixed_volume", volume_l="existing.cylinder_l", store_c="threshold.store_c",
            cold_c="threshold.winter_cold_c", mixed_c="threshold.mixed_c", usable="threshold.usable_share")
     m.fact("existing.sure_l", "site", "mixed_volume", volume_l="existing.cylinder_l", store_c="threshold.store_c",
@@ -115,6 +147,7 @@ def arrangement(m: Measure, a: str, source: str) -> None:
         _as_it_is(m, one, "cistern.gravity_flow_l_min")
     else:
         _from_the_main(m, source, store, helper, flow)
+        _bare(m, a, source, store, helper)
         m.over_all(*one, "total", [flow])
     m.fact("outlet_flow_margin_l_min", a, "difference", value=flow, limit="demand.at_once_l_min")
     m.fact("shower_flow_margin_l_min", a, "difference", value=one, limit="demand.shower_flow_l_min")
@@ -124,23 +157,40 @@ def arrangement(m: Measure, a: str, source: str) -> None:
 
 def _as_it_is(m: Measure, flow: Ref, gravity: str) -> None:
     m.fact(*flow, "flow_as_found", kind="existing.kind", instant="existing.limited_l_min",
-           mains="supply.flow_at_useful_l_min", gravity=gravity)
+           mains="supply.flow_at_useful_l_min", unvented="behind_inlet_set.flow_l_min", gravity=gravity)
 
 
 def _from_the_main(m: Measure, source: str, store: str, helper: str, flow: Ref) -> None:
-    """One pipe for all outlets: they share what it gives."""
-    mains = "supply.flow_at_useful_l_min"
+    """One pipe for all outlets: they share what it gives behind what the layout puts in its way.
+
+    A vessel and a booster set are chosen for what stands behind them: none is counted there, as in the busy hour.
+    """
     if helper == "mains accumulator":
-        m.fact(*flow, "accumulator_flow", mains_l_min=mains, usable_l="accumulator.usable_l",
+        m.fact(*flow, "accumulator_flow", mains_l_min="supply.flow_at_useful_l_min", usable_l="accumulator.usable_l",
                drawn_min="busy.drawn_min")
     elif helper == "booster set":
         m.over_all(*flow, "total", ["threshold.booster_l_min"])
     elif store == "none":
-        m.fact(*flow, "lesser", a=("source.hot_flow_l_min", source), b=mains)
+        m.fact(*flow, "lesser", a=("source.hot_flow_l_min", source), b="behind_boiler.flow_l_min")
     elif store == "heating store":
-        m.fact(*flow, "lesser", a="threshold.heating_store_flow_l_min", b=mains)
+        m.fact(*flow, "lesser", a="threshold.heating_store_flow_l_min", b="behind_heating_store.flow_l_min")
     else:
-        m.over_all(*flow, "total", [mains])
+        m.over_all(*flow, "total", ["behind_built_in.flow_l_min" if store == "built-in"
+                                    else "behind_inlet_set.flow_l_min"])
+
+
+def _bare(m: Measure, a: str, source: str, store: str, helper: str) -> None:
+    """What it would give were nothing of its own in the water's way: tells a weak main from a layout that throttles."""
+    if helper in CHOSEN_FOR_IT:
+        return
+    bare, heat = ("bare_flow_l_min", a), {"none": ("source.hot_flow_l_min", source),
+                                          "heating store": "threshold.heating_store_flow_l_min"}.get(store)
+    if heat is None:
+        m.over_all(*bare, "total", ["supply.flow_at_useful_l_min"])
+    else:
+        m.fact(*bare, "lesser", a=heat, b="supply.flow_at_useful_l_min")
+    for name, flow in (("bare_margin_l_min", bare), ("draw_margin_l_min", ("outlet_flow_l_min", a))):
+        m.fact(name, a, "difference", value=flow, limit="demand.draw_l_min")
 
 
 def _beside_electric_shower(m: Measure, a: str, source: str, store: str, given: tuple[Ref, Ref]) -> None:

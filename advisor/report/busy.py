@@ -36,24 +36,28 @@ def _span(loss: fittings.Ends) -> str:
     return f"takes {best} to {worst}"
 
 
-ASSUMED = (
-    "Nobody waits between two showers; the next begins when one ends.",
-    "Only the outlets listed in the survey are drawn from.",
-    "Cold water as in a hard winter week; the store starts hot through.",
-    "The pipes beyond the place where the main was measured are not surveyed and cost nothing here.",
-    f"By common practice and from memory, both ends tried: an inlet control set holds {fittings.SET_BAR[0]} to "
-    f"{fittings.SET_BAR[1]} bar and {_span(fittings.INLET_LOSS)}; a mixer on the mains wants "
-    f"{fittings.MAINS_MIXER_CONTENT_BAR} bar, or more.",
-    f"From memory, both ends tried: a boiler's heat exchanger {_span(fittings.BOILER_LOSS)}, with a store built in "
-    f"nothing to {fittings.BUILT_IN_LOSS.worst[0]:g} bar at {fittings.BUILT_IN_LOSS.worst[1]:g} l/min; that of a "
-    f"heating store {_span(fittings.STORE_LOSS)}.",
-    "Baths and showers take their cold behind the inlet set. Behind a pressure vessel or booster set none is counted.",
-    "The water standing in the pipes is not counted: the wait at the tap comes on top.",
-    "By common practice: from a cistern 8 m of shared pipe and 4 m of 15 mm to each outlet, made for low pressure.",
-    "By common practice: a coil in the lowest third of the store, its thermostat there, reheat from 5 K below.",
-    "Where a boiler shares its heat, the worst case gives the heating the design heat loss first.",
-    "How sharply hot and cold part in the store is not known: both 12 and 60 layers are tried.",
-)
+def assumed() -> tuple[str, ...]:
+    """What is taken for the hour, a sentence each."""
+    known = fittings.usual()
+    return (
+        "Nobody waits between two showers; the next begins when one ends.",
+        "Only the outlets listed in the survey are drawn from.",
+        "Cold water as in a hard winter week; the store starts hot through.",
+        "The pipes beyond the place where the main was measured are not surveyed and cost nothing here.",
+        f"By common practice and from memory, both ends tried: an inlet control set holds {known.set_bar[0]} to "
+        f"{known.set_bar[1]} bar and {_span(known.inlet)}; a mixer on the mains wants "
+        f"{fittings.MAINS_MIXER_CONTENT_BAR} bar, or more.",
+        f"From memory, both ends tried: a boiler's heat exchanger {_span(known.boiler)}, with a store built in "
+        f"nothing to {known.built_in.worst[0]:g} bar at {known.built_in.worst[1]:g} l/min; that of a "
+        f"heating store {_span(known.store)}.",
+        "Baths and showers take their cold behind the inlet set. Behind a pressure vessel or booster set none is "
+        "counted.",
+        "The water standing in the pipes is not counted: the wait at the tap comes on top.",
+        "By common practice: from a cistern 8 m of shared pipe and 4 m of 15 mm to each outlet, made for low pressure.",
+        "By common practice: a coil in the lowest third of the store, its thermostat there, reheat from 5 K below.",
+        "Where a boiler shares its heat, the worst case gives the heating the design heat loss first.",
+        "How sharply hot and cold part in the store is not known: both 12 and 60 layers are tried.",
+    )
 
 
 def chosen(advice: Advice) -> tuple[Judged, ...]:
@@ -145,7 +149,7 @@ def _lines(advice: Advice, judged: Sequence[Judged], outcomes: Sequence[Outcome]
     if computed:
         yield ""
         yield "TAKEN FOR THIS"
-        for line in ASSUMED:
+        for line in assumed():
             yield from wrap(line, "  - ")
     yield from wrap("This shows how each layout behaves with its pipes; the rules judge what the pipes give, and how "
                     "long the heat lasts, each by itself.")
@@ -235,7 +239,7 @@ def wrap(line: str, start: str = "") -> list[str]:
 
 def as_json(judged: Sequence[Judged], outcomes: Sequence[Outcome]) -> dict[str, Any]:
     """The document of `advisor busy-hour --json`."""
-    return {"assumed": list(ASSUMED),
+    return {"assumed": list(assumed()),
             "arrangements": [_outcome(j, o) for j, o in zip(judged, outcomes, strict=True)]}
 
 

@@ -144,9 +144,11 @@ def _fact_line(advice: Advice, fact: Fact, indent: int) -> Iterator[str]:
     yield from _wrap(head, "  " * indent)
     if fact.made_by.startswith("calc."):
         from advisor.calc import REGISTRY
+        from advisor.calc.public_formulas import LONGEST, printed
 
         formula = REGISTRY[fact.made_by.removeprefix("calc.")]
-        yield from _wrap(f"{formula.text}; {formula.source.cite()}", "  " * indent + "    ")
+        said = formula.text if len(formula.text) <= LONGEST else " ".join(printed(formula)) or formula.text
+        yield from _wrap(f"{said}; {formula.source.cite()}", "  " * indent + "    ")
     elif fact.made_by == "threshold" and fact.source is not None:
         yield from _wrap(fact.source.cite(), "  " * indent + "    ")
 

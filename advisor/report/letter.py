@@ -42,7 +42,7 @@ LENGTHS = (Length(5, 4, 9, 7, 6), Length(5, 4, 6, 5, 4), Length(5, 3, 5, 4, 3, 1
            Length(4, 2, 3, 3, 2, 1), Length(3, 2, 3, 2, 2, 1), Length(3, 2, 3, 2, 2, 1, tails=False),
            Length(3, 2, 1, 1, 1, 1, tails=False), Length(3, 2, 1, 1, 1, 0, tails=False),
            Length(3, 1, 1, 1, 1, 0, tails=False), Length(3, 2, 1, 1, 1, 0, hour=False, tails=False),
-           Length(2, 1, 1, 1, 1, 0, hour=False, tails=False),
+           Length(3, 1, 1, 1, 1, 0, hour=False, tails=False), Length(2, 1, 1, 1, 1, 0, hour=False, tails=False),
            Length(2, 1, 1, 1, 1, 0, hour=False, maybe=False, tails=False))
 
 

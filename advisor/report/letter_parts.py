@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 
 from advisor.facts import Fact, Span
 from advisor.records import Check, Finding, Judged
-from advisor.report import chapters, phrases, picks, pricing, running, standing
+from advisor.report import chapters, own_parts, phrases, picks, pricing, running, standing
 from advisor.report.claims import Claim, Note, Sentence
 from advisor.report.say import Piece, Teller
 from advisor.report.wording import how_known
@@ -177,6 +177,7 @@ def drawbacks(teller: Teller, first: Judged, others: Iterable[Judged], most: int
     """True drawbacks: what counts against it, what the others do better, what it may do."""
     counted = [f for f in first.findings if f.effect == "counts_against"]
     said = [chapters.speak(teller, f, first, "householder", 1)[0] for f in counted if f.certain][:2]
+    said += [c for c in [own_parts.sentence(teller, first)] if c is not None]
     beaten: dict[str, Judged] = {}
     for other in others:
         for criterion in picks.better_on(teller.advice, other, first):
@@ -199,6 +200,8 @@ def runner_up(teller: Teller, first: Judged, second: Judged, most: int) -> list[
         said += chapters.speak(teller, against[0], second, "householder", 1)
     elif why is not None:
         said.append(why)
+        if criterion == "outlets_at_once" and (own := own_parts.sentence(teller, second)) is not None:
+            said.append(own)
     elif second not in picks.level_with(advice, first)[:1]:  # that was said at the top
         words = phrases.LEVEL.get(criterion, phrases.LEVEL["verdict"])
         said.append(teller.claim(f"It {words}.", picks.fate_ids(advice, second)))

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from advisor import verdicts
 from advisor.records import Check, Finding, Judged
 from advisor.report import letter_parts as parts
-from advisor.report import phrases, picks, standing
+from advisor.report import own_parts, phrases, picks, standing
 from advisor.report.claims import Claim, Note, Sentence
 from advisor.report.letter_parts import nothing
 from advisor.report.say import Piece, Teller
@@ -142,6 +143,10 @@ def _ruled_out(teller: Teller, judged: Judged, tails: bool) -> Claim:
 
 def _waits(teller: Teller, judged: Judged, most: int = WAITS) -> Claim:
     """An undecided layout, with the first answers it waits for."""
+    found = own_parts.finding(teller, judged)
+    if found is not None and all(verdicts.settled(teller.book, name) for name in judged.decided_by):
+        return teller.claim(own_parts.MAKERS_FIGURE[found.rule],
+                            [*picks.fate_ids(teller.advice, judged), *teller.finding_ids(found)])
     fields = [f for f in teller.book if f.made_by == "survey" and f.note in judged.decided_by]
     facts = list({f.name: f for f in fields}.values())[:most]
     gaps = {f"f{i}": teller.plain(f.name) for i, f in enumerate(facts)}

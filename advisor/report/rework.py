@@ -10,7 +10,7 @@ from advisor.calc import REGISTRY
 from advisor.calc.public_formulas import spelled
 from advisor.checks.measure import Measure
 from advisor.checks.services import AT_28_MM, BOILER
-from advisor.facts import ANYTHING, Fact, FactBook, Words
+from advisor.facts import ANYTHING, Fact, FactBook, Span, Words
 from advisor.records import Advice
 from advisor.water import gravity as g
 
@@ -23,13 +23,18 @@ TRUSTED = {  # by solver or simulation: the command that runs it again
     "calc.busy_hour_together": "work it again with busy_showers = the showers wanted at once, busy_baths = the baths: "
                                "advisor busy-hour SURVEY {layout}",
 }
+# Inputs that lessen the result as they grow, of formulas whose other inputs raise it: its own ends are worked again.
+LESSENING = {"flow_past": ("at_bar", "loss_bar"), "flow_past_valve": ("at_bar", "loss_bar", "falls_bar"),
+             "loss_at_ten": ("at_l_min",), "hot_loss_at_ten": ("at_l_min",)}
+OWN_ENDS = {"lo": "at its least", "hi": "at its most"}
 ENDS = {"lo": "at the low ends of its inputs", "hi": "at the high ends of its inputs"}
 
 
 def keys(book: FactBook, fact: Fact, pick: str) -> dict[str, str] | None:
     """Keys of the call, each input at one end of its range ("lo" or "hi"); None where an input has no end."""
     formula = REGISTRY[fact.made_by.removeprefix("calc.")]
-    ends = [(arg, sorted(v.words)[0] if isinstance(v := book[key].value, Words) else getattr(v, pick))
+    lessening = LESSENING.get(formula.name, ())
+    ends = [(arg, sorted(v.words)[0] if isinstance(v := book[key].value, Words) else _end(v, arg in lessening, pick))
             for arg, key in fact.inputs]
     if any(isinstance(x, float) and not math.isfinite(x) for _, x in ends) or not ends:
         return None
@@ -37,6 +42,10 @@ def keys(book: FactBook, fact: Fact, pick: str) -> dict[str, str] | None:
         return {formula.args[0].name: "; ".join(spelled(x, "") for _, x in ends)}
     units = {a.name: a.unit for a in formula.args}
     return {arg: spelled(x, units[arg]) for arg, x in ends}
+
+
+def _end(value: Span, lessens: bool, pick: str) -> float:
+    return value.hi if lessens == (pick == "lo") else value.lo
 
 
 def gas_tree(advice: Advice, fact: Fact, worst: bool) -> dict[str, str]:
@@ -68,7 +77,9 @@ def lines(advice: Advice, fact: Fact) -> Iterator[str]:
         yield TRUSTED[fact.made_by].format(layout=fact.entity)
         return
     low, high = (keys(advice.book, fact, pick) for pick in ENDS)
-    for given, where in [(low, "")] if low == high else [(low, ENDS["lo"]), (high, ENDS["hi"])]:
+    known = all(advice.book[key].value.single for arg, key in fact.inputs if arg == "static_bar")  # pushes either way
+    ends = OWN_ENDS if known and fact.made_by.removeprefix("calc.") in LESSENING else ENDS
+    for given, where in [(low, "")] if low == high else [(low, ends["lo"]), (high, ends["hi"])]:
         if given is not None:
             call = " ".join(f'{k}="{v}"' for k, v in given.items())
             yield f"work it again{f', {where}' if where else ''}: advisor calc {fact.made_by} {call}"

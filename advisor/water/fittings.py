@@ -1,13 +1,18 @@
 """What all the hot water passes before a tap: the inlet set of a mains-fed cylinder, a heat exchanger, the mixers.
 
-No document we have seen prints what these lose in a home, so each is a range and both its ends are tried. What the
-figures rest on stands beside them.
+No document we have seen prints what these lose in a home, so each is a range and both its ends are tried. The figures
+stand in `rules/thresholds.toml`, with what they rest on; the facts that the rules read are made from the same.
 """
 
 from __future__ import annotations
 
+import tomllib
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
+from advisor import paths
+from advisor.facts import Span
 from advisor.water.parts import ReducingValve, Resistance
 
 MAINS_MIXER_CONTENT_BAR = 1.0  # UK trade custom asks 1.0 to 1.5 bar, running, at a mains-fed mixer: COMMON PRACTICE
@@ -24,17 +29,42 @@ class Ends:
         return self.worst if least else self.best
 
 
-# Set points in use are 3.0 and 3.5 bar, COMMON PRACTICE; reducing and check valve together take 0.2 to 0.5 bar,
-# COMMON PRACTICE (an assumption of the trade); it does not say at which flow: 25 and 20 l/min FROM MEMORY.
-SET_BAR = (3.0, 3.5)
-INLET_LOSS = Ends((0.5, 20.0), (0.2, 25.0))
-# A combination boiler wants 1.0 to 1.5 bar running for its full flow, COMMON PRACTICE, flow sensor, filter and outlets
-# with it. Its exchanger alone: 0.2 to 0.5 bar at 10 l/min, FROM MEMORY; 0.5 bar there is 1.0 bar at 14 l/min.
-BOILER_LOSS = Ends((0.5, 10.0), (0.2, 10.0))
-# A boiler with a store built in is made for larger draws, about 18 l/min: FROM MEMORY.
-BUILT_IN_LOSS = Ends((0.5, 18.0), (0.2, 18.0))
-# The large coil or plate of a heating store with its blending valve: FROM MEMORY.
-STORE_LOSS = Ends((1.0, 18.0), (0.2, 18.0))
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """What inlet set and exchangers take: the figures of `rules/thresholds.toml`, each with its two ends."""
+
+    set_bar: tuple[float, float]
+    inlet: Ends
+    falls: Ends  # how far the pressure falls off that the reducing valve holds
+    boiler: Ends
+    built_in: Ends
+    store: Ends
+
+
+def figures(span: Callable[[str], Span]) -> Figures:
+    """The figures from wherever thresholds are read, by their name."""
+    def ends(name: str, at: str) -> Ends:
+        bar, l_min = span(name), span(at)
+        return Ends((bar.hi, l_min.lo), (bar.lo, l_min.hi))
+
+    held = span("inlet_set_bar")
+    return Figures((held.lo, held.hi), ends("inlet_loss_bar", "inlet_loss_l_min"),
+                   ends("inlet_falls_bar", "inlet_loss_l_min"),
+                   *(ends(f"{name}_exchanger_bar", f"{name}_exchanger_l_min") for name in (
+                       "boiler", "built_in", "store")))
+
+
+@lru_cache(maxsize=1)
+def usual() -> Figures:
+    """The figures in the shipped file, for whoever asks without a home: those of the last date."""
+    written = tomllib.loads((paths.RULES / "thresholds.toml").read_text(encoding="utf-8"))
+
+    def span(name: str) -> Span:
+        value = written[name]["value"][-1]["value"]
+        return Span(*map(float, value["between"] if isinstance(value, dict) else (value, value)))
+
+    return figures(span)
+
 
 INLET_SET = "the inlet control set"
 BOILER_EXCHANGER = "the boiler's heat exchanger"
@@ -42,14 +72,15 @@ STORE_EXCHANGER = "the store's heat exchanger"
 MIXER = "the mixer"
 
 
-def inlet_set(least: bool) -> ReducingValve:
+def inlet_set(least: bool, known: Figures | None = None) -> ReducingValve:
     """Strainer, reducing valve and check valve of a mains-fed cylinder, at one end of what they may be.
 
-    At the worst the pressure it holds falls off by its whole loss; at the best it holds its set point while it can.
+    At the worst the pressure it holds falls off with the flow; at the best it holds its set point while it can.
 
     Parameters
     ----------
     least : True for the end that leaves least
+    known : what it holds and takes; the shipped figures by default
 
     Returns
     -------
@@ -65,15 +96,16 @@ def inlet_set(least: bool) -> ReducingValve:
 
     Source
     ------
-    Common practice and memory; see above.
+    Common practice and memory; see the thresholds.
 
     Examples
     --------
     >>> inlet_set(True).holds_bar(20.0), inlet_set(False).holds_bar(20.0)
     (2.5, 3.5)
     """
-    bar, at = INLET_LOSS.at(least)
-    return ReducingValve(INLET_SET, SET_BAR[0] if least else SET_BAR[1], bar, at, bar if least else 0.0)
+    known = known or usual()
+    bar, at = known.inlet.at(least)
+    return ReducingValve(INLET_SET, known.set_bar[0 if least else 1], bar, at, known.falls.at(least)[0])
 
 
 def exchanger(name: str, loss: Ends, least: bool) -> Resistance:

@@ -211,36 +211,36 @@ def _flow_at(source: WeakestOf, bar: float) -> float:
 
 def _layout(reader: Reader, mains: tuple[WeakestOf, WeakestOf], taps: Sequence[Tap], store: str,
             apart: frozenset[str]) -> Layout:
-    mixed_c, cold_c, store_c = (reader.span(f"threshold.{n}", asked=False).lo for n in (
-        "mixed_c", "winter_cold_c", "store_c"))
+    mixed_c, cold_c, hot_c = (reader.span(f"threshold.{n}", asked=False).hi for n in (
+        "mixed_c", "winter_cold_c", "hot_side_c"))
     useful = reader.span("supply.useful_bar")
-    inlet, hot = _passed(store)
+    known = fittings.figures(lambda name: reader.span(f"threshold.{name}", asked=False))
+    inlet, hot = _passed(store, known)
     return Layout(mains, {t.name: t.kind for t in taps}, apart, inlet, hot,
-                  fittings.hot_share(mixed_c, store_c, cold_c),
+                  fittings.hot_share(mixed_c, hot_c, cold_c),
                   (useful.hi, min(useful.lo, fittings.MAINS_MIXER_CONTENT_BAR)))
 
 
 Made = Callable[[bool], tuple[Element, ...]]
 
 
-def _passed(store: str) -> tuple[Made, Made]:
+def _passed(store: str, known: fittings.Figures) -> tuple[Made, Made]:
     """(inlet, hot): what all the water of a mixer passes, and what only its hot share does, at either end."""
     def none(least: bool) -> tuple[Element, ...]:
         return ()
 
     def inlet(least: bool) -> tuple[Element, ...]:
-        return (fittings.inlet_set(least),)
+        return (fittings.inlet_set(least, known),)
 
     def exchanger(name: str, loss: fittings.Ends) -> Made:
         return lambda least: (fittings.exchanger(name, loss, least),)
 
     if store in ("none", "existing instant"):
-        return none, exchanger(fittings.BOILER_EXCHANGER, fittings.BOILER_LOSS)
+        return none, exchanger(fittings.BOILER_EXCHANGER, known.boiler)
     if store == "heating store":
-        return none, exchanger(fittings.STORE_EXCHANGER, fittings.STORE_LOSS)
-    if store == "built-in":  # some warm the draw on its way through the exchanger, some only the store
-        plate = exchanger(fittings.BOILER_EXCHANGER, fittings.BUILT_IN_LOSS)
-        return inlet, lambda least: plate(least) if least else ()
+        return none, exchanger(fittings.STORE_EXCHANGER, known.store)
+    if store == "built-in":  # some warm the draw on its way through the exchanger, some only the store: at best nothing
+        return inlet, exchanger(fittings.BOILER_EXCHANGER, known.built_in)
     return inlet, none
 
 

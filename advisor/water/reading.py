@@ -36,8 +36,9 @@ OUTLET_AS = ('"shower: 6 m of 15 mm copper K8 rise 4.8 m, 9 l/min at 1 bar", wit
              '"test point: leaving 1.5 bar"')
 INLET_AS = '"3 bar Kv 2.5", "3 bar, 0.4 bar at 20 l/min", or "usual"'
 USUAL: dict[str, Callable[[bool], Element]] = {
-    "usual boiler exchanger": lambda least: fittings.exchanger(fittings.BOILER_EXCHANGER, fittings.BOILER_LOSS, least),
-    "usual store exchanger": lambda least: fittings.exchanger(fittings.STORE_EXCHANGER, fittings.STORE_LOSS, least),
+    "usual boiler exchanger": lambda least: fittings.exchanger(fittings.BOILER_EXCHANGER, fittings.usual().boiler,
+                                                               least),
+    "usual store exchanger": lambda least: fittings.exchanger(fittings.STORE_EXCHANGER, fittings.usual().store, least),
 }
 WIDE_OPEN = 1e4  # l/min at 1 bar: an open end that costs nothing itself
 

@@ -114,7 +114,7 @@ def told(text: str, check: Check) -> None:
 
 
 def fact(text: str, check: Check) -> None:
-    """A fact has exactly this value: about the site, or about every arrangement of the families."""
+    """A fact has exactly this value (or `from` one `to` another): about the site, or about every arrangement of the families."""
     advice = advised(text)
     entities = [j.id for j in of(advice, check)] if "families" in check else [check.get("of", "site")]
     for entity in entities:
@@ -125,7 +125,8 @@ def fact(text: str, check: Check) -> None:
         else:
             assert isinstance(found.value, Span)
             near = check.get("within", 0.0)
-            assert abs(found.value.lo - check["is"]) <= near and abs(found.value.hi - check["is"]) <= near, found.value
+            low, high = (check["is"], check["is"]) if "is" in check else (check["from"], check["to"])
+            assert abs(found.value.lo - low) <= near and abs(found.value.hi - high) <= near, found.value
 
 
 def ranks_above(text: str, check: Check) -> None:

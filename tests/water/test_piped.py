@@ -26,12 +26,13 @@ from tests.water.test_busy_hour import BATH, COLD, PARENTS, WARM, cylinder
 WEAK, STRONG = fit_supply(2.4, [(16.0, 1.3)], "the main"), fit_supply(2.6, [(18.0, 1.4)], "the main")
 KINDS = {"a": "shower", "b": "shower", "bath": "bath", "sink": "kitchen tap"}
 STEP_MIN = STEP_S / 60  # a draw ends with a whole step
+USUAL = fittings.usual()
 STORES = ("unvented", "none", "heating store", "built-in")
 
 
 def layout(store: str, apart: frozenset[str] = frozenset(), weak=WEAK, strong=STRONG) -> Layout:
     mains = tuple(WeakestOf("the main", (fit.supply,), best) for fit, best in ((weak, False), (strong, True)))
-    return Layout(mains, KINDS, apart, *_passed(store), 35 / 55, (1.5, 1.0))
+    return Layout(mains, KINDS, apart, *_passed(store, USUAL), 35 / 55, (1.5, 1.0))
 
 
 def flow(plan: Layout, wanted: Mapping[str, float], asked: str, least: bool) -> float:
@@ -91,12 +92,12 @@ def inner(store: str, apart: frozenset[str], wanted: Mapping[str, float], r: ran
 
     static, at, left = (a + r.random() * (b - a) for a, b in ((2.4, 2.6), (16.0, 18.0), (1.3, 1.4)))
     main = fit_supply(static, [(at, left)], "the main").supply
-    loss = between(fittings.INLET_LOSS, "set")
-    valve = ReducingValve("set", r.uniform(*fittings.SET_BAR), loss.bar, loss.at_l_min, loss.bar * r.random())
-    plate = {"none": fittings.BOILER_LOSS, "heating store": fittings.STORE_LOSS}.get(store)
+    loss = between(USUAL.inlet, "set")
+    valve = ReducingValve("set", r.uniform(*USUAL.set_bar), loss.bar, loss.at_l_min, loss.bar * r.random())
+    plate = {"none": USUAL.boiler, "heating store": USUAL.store}.get(store)
     hot = (between(plate, "plate"),) if plate else ()
     if store == "built-in" and r.random() < 0.5:
-        hot = (between(fittings.BUILT_IN_LOSS, "plate"),)
+        hot = (between(USUAL.built_in, "plate"),)
     inlet = () if store in ("none", "heating store") else (valve,)
     share = r.uniform(35 / 55, 1.0)
     outlets = []
@@ -116,7 +117,7 @@ def corner_mains() -> tuple[WeakestOf, WeakestOf]:
 @pytest.mark.parametrize("store", STORES)
 @pytest.mark.parametrize("apart", [frozenset(), frozenset({"b"})], ids=["mixers", "one of its own"])
 def test_no_home_inside_gives_less_or_more(store: str, apart: frozenset[str]) -> None:
-    plan = Layout(corner_mains(), KINDS, apart, *_passed(store), 35 / 55, (1.5, 1.0))
+    plan = Layout(corner_mains(), KINDS, apart, *_passed(store, USUAL), 35 / 55, (1.5, 1.0))
     r, throttled, tight = random.Random(5), 0, 0
     for wanted in ({"a": 12.0, "b": 9.0}, {"a": 9.0, "b": 8.0, "bath": 14.0}, {"b": 11.0, "sink": 9.0}):
         ends = {n: (flow(plan, wanted, n, True), flow(plan, wanted, n, False)) for n in wanted}
@@ -224,8 +225,11 @@ def test_an_inlet_set_is_named() -> None:
     first = costs(found)[0]
     assert first.element == fittings.INLET_SET and first.without_l_min == pytest.approx(9.5)
     assert found.first_short.lo == 0.0 and found.first_short.hi == math.inf
-    # the rules go by the main alone, and are left as they were
-    assert advice.fact("outlet_flow_margin_l_min", found.arrangement).value.lo > 0
+    # the rules say the same: short at the worst, enough at the best, and enough were nothing in the way
+    margin, bare = (advice.fact(f"{n}_margin_l_min", found.arrangement).value for n in ("outlet_flow", "bare"))
+    assert margin.lo < 0 < margin.hi and bare.lo > 0
+    said = {f.rule: f.certain for f in advice[found.arrangement].findings}
+    assert said["inlet-set-costs-what-is-missing"] is False
 
 
 def test_a_mixer_that_wants_much_is_named_where_nothing_else_costs_as_much() -> None:
