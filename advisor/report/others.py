@@ -143,11 +143,12 @@ def _ruled_out(teller: Teller, judged: Judged, tails: bool) -> Claim:
 
 def _waits(teller: Teller, judged: Judged, most: int = WAITS) -> Claim:
     """An undecided layout, with the first answers it waits for."""
-    found = own_parts.finding(teller, judged)
-    if found is not None and all(verdicts.settled(teller.book, name) for name in judged.decided_by):
+    found = own_parts.waited_for(teller, judged)
+    fields = [f for f in teller.book if f.made_by == "survey" and f.note in judged.decided_by
+              and not picks.moot(teller.book, f)]
+    if found is not None and all(verdicts.settled(teller.book, f.note) for f in fields):
         return teller.claim(own_parts.MAKERS_FIGURE[found.rule],
                             [*picks.fate_ids(teller.advice, judged), *teller.finding_ids(found)])
-    fields = [f for f in teller.book if f.made_by == "survey" and f.note in judged.decided_by]
     facts = list({f.name: f for f in fields}.values())[:most]
     gaps = {f"f{i}": teller.plain(f.name) for i, f in enumerate(facts)}
     said = (f"your wish, {{{g}}}" if f.name.startswith("wishes.") else f"{{{g}}}"

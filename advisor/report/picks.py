@@ -278,14 +278,16 @@ def foundations(advice: Advice, judged: Judged) -> list[Fact]:
         if fact.made_by == "survey":
             fields |= fact.rests_on
         waiting += [k for k in fact.because if not fact.made_by.startswith("calc.") or _has_a_say(book, fact, k)]
-    return [f for f in book if f.made_by == "survey" and f.rests_on and f.rests_on <= fields and not _moot(book, f)]
+    return [f for f in book if f.made_by == "survey" and f.rests_on and f.rests_on <= fields and not moot(book, f)]
 
 
-def _moot(book: FactBook, fact: Fact) -> bool:
-    """A cylinder nobody has needs no size."""
-    kind = book.about("existing.kind", SITE)
-    return fact.name == "existing.cylinder_l" and kind is not None and isinstance(kind.value, Words) \
-        and kind.value.words <= {"combination boiler", "none"}
+def moot(book: FactBook, fact: Fact) -> bool:
+    """A cylinder nobody has needs no size, nor a bath nobody takes."""
+    if fact.name == "existing.cylinder_l":
+        kind = book.about("existing.kind", SITE)
+        return kind is not None and isinstance(kind.value, Words) and kind.value.words <= {"combination boiler", "none"}
+    baths = book.about("household.busy_baths", SITE) if fact.name == "household.bath_fill_l" else None
+    return baths is not None and isinstance(baths.value, Span) and baths.value.hi <= 0
 
 
 def _has_a_say(book: FactBook, fact: Fact, key: str) -> bool:
