@@ -122,13 +122,11 @@ MAIN = (Arg("static_bar", "bar", 0, 20), Arg("flow_l_min", "l/min", 0, 1000), Ar
 LOSS = Arg("loss_bar", "bar", 0, 100)
 PRESSURES = ("residual_bar < static_bar or residual_bar <= static_bar <= at_bar",
              "the pressure left while water ran must be below the static pressure")
-FURTHEST = f"({FURTHEST_UP} * flow_l_min / {AT_L_MIN:g}) ** 2"
-FOLLOWED = (f"static_bar - at_bar - loss_bar * {FURTHEST} <= {FURTHEST_UP} ** {EXPONENT} * (static_bar - residual_bar)",
-            "the curve is not followed beyond 1.5 times the flow measured: measure at a lower pressure")
+FOLLOWED = f"{FURTHEST_UP} * flow_l_min"  # the curve is followed no further: there is at least so much
 
 
-@formula(text=f"{DRIVEN} if at_bar < static_bar else 0", unit="l/min", source=PAST, args=(*MAIN, LOSS),
-         limits=[PRESSURES, FOLLOWED])
+@formula(text=f"min({FOLLOWED}, {DRIVEN}) if at_bar < static_bar else 0", unit="l/min", source=PAST,
+         args=(*MAIN, LOSS), limits=[PRESSURES])
 def flow_past(static_bar: float, flow_l_min: float, residual_bar: float, at_bar: float, loss_bar: float) -> float:
     """Flow a supply leaves at a running pressure behind fittings that all its water passes.
 
@@ -144,13 +142,13 @@ def flow_past(static_bar: float, flow_l_min: float, residual_bar: float, at_bar:
 
     Returns
     -------
-    flow [l/min]; 0 at and above the static pressure, where nothing moves
+    flow [l/min], at most 1.5 times the flow measured, beyond which nothing is promised; 0 at and above the static
+    pressure, where nothing moves
 
     Raises
     ------
     OutOfRange
-        If the residual is above static, or as high where a flow below static is wanted, or the flow sought lies
-        beyond 1.5 times the flow measured.
+        If the residual is above static, or as high where a flow below static is wanted.
 
     Limits
     ------
@@ -167,13 +165,13 @@ def flow_past(static_bar: float, flow_l_min: float, residual_bar: float, at_bar:
     """
     if at_bar >= static_bar:
         return 0.0
-    return _driven(static_bar, flow_l_min, residual_bar, at_bar, loss_bar)
+    return min(FURTHEST_UP * flow_l_min, _driven(static_bar, flow_l_min, residual_bar, at_bar, loss_bar))
 
 
-@formula(text=f"min({DRIVEN}, {AT_L_MIN:g} * sqrt((set_bar - at_bar) / max(falls_bar, {NO_FALL_BAR}))) "
+@formula(text=f"min({FOLLOWED}, {DRIVEN}, {AT_L_MIN:g} * sqrt((set_bar - at_bar) / max(falls_bar, {NO_FALL_BAR}))) "
               "if at_bar < min(static_bar, set_bar) else 0",
          unit="l/min", source=PAST, args=(*MAIN, LOSS, Arg("set_bar", "bar", 0, 20), Arg("falls_bar", "bar", 0, 100)),
-         limits=[PRESSURES, (f"{FOLLOWED[0]} or set_bar - at_bar <= falls_bar * {FURTHEST}", FOLLOWED[1])])
+         limits=[PRESSURES])
 def flow_past_valve(static_bar: float, flow_l_min: float, residual_bar: float, at_bar: float, loss_bar: float,
                     set_bar: float, falls_bar: float) -> float:
     """Flow left at a running pressure behind a reducing valve and other fittings that all the water passes.
@@ -192,7 +190,8 @@ def flow_past_valve(static_bar: float, flow_l_min: float, residual_bar: float, a
 
     Returns
     -------
-    flow [l/min]; 0 where the main or the valve leaves no more than that pressure with nothing running
+    flow [l/min], at most 1.5 times the flow measured; 0 where the main or the valve leaves no more than that pressure
+    with nothing running
 
     Raises
     ------
@@ -216,5 +215,5 @@ def flow_past_valve(static_bar: float, flow_l_min: float, residual_bar: float, a
     """
     if at_bar >= min(static_bar, set_bar):
         return 0.0
-    driven = _driven(static_bar, flow_l_min, residual_bar, at_bar, loss_bar)
+    driven = min(FURTHEST_UP * flow_l_min, _driven(static_bar, flow_l_min, residual_bar, at_bar, loss_bar))
     return min(driven, AT_L_MIN * math.sqrt((set_bar - at_bar) / max(falls_bar, NO_FALL_BAR)))

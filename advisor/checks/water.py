@@ -19,6 +19,7 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
     """Supply at the useful pressure at the busy time, and demand, about the site."""
     m.fact("supply.useful_bar", "site", "useful_pressure", low_pressure_ok="water.low_pressure_ok",
            least_bar="threshold.least_useful_bar", usual_bar="threshold.useful_bar")
+    m.fact("supply.mixer_bar", "site", "difference", value="supply.useful_bar", limit="threshold.parts_bar")
     m.fact("supply.residual_bar", "site", "lesser", a="water.flow_pressure_bar", b="water.static_pressure_bar")
     m.fact("supply.flow_off_l_min", "site", "supply_flow_at", static_bar="water.static_pressure_bar",
            flow_l_min="water.flow_l_min", residual_bar="supply.residual_bar", at_bar="supply.useful_bar")
@@ -67,9 +68,11 @@ def site(m: Measure, outlets: Sequence[str]) -> None:
 
 
 def _in_the_way(m: Measure) -> None:
-    """What the main leaves at the useful pressure behind each thing a mains-fed layout may itself put in its way.
+    """What the main leaves at the pressure a mixer wants behind each thing a mains-fed layout may put in its way.
 
-    The same figures and the same curve as the busy hour's pipes; the worst and the best of what each may take.
+    Custom asks its useful pressure at the main; what of it such things may take is not asked for twice. The same
+    figures and the same curve as the busy hour's pipes; the worst and the best of what each may take. Custom's own
+    demand at the main stands beside it: the lesser counts.
     """
     m.fact("mixer.hot_share", "site", "hot_share", store_c="threshold.hot_side_c", cold_c="threshold.winter_cold_c",
            mixed_c="threshold.mixed_c")
@@ -82,15 +85,17 @@ def _in_the_way(m: Measure) -> None:
     for name in ("loss", "falls"):
         m.over_all(f"built_in.{name}_bar", "site", "total", [f"inlet_set.{name}_bar", "built_in_exchanger.loss_bar"])
     for way in ("inlet_set", "built_in"):
-        _past(m, f"behind_{way}.flow_l_min", "flow_past_valve", loss_bar=f"{way}.loss_bar",
+        _past(m, way, "flow_past_valve", loss_bar=f"{way}.loss_bar",
               set_bar="threshold.inlet_set_bar", falls_bar=f"{way}.falls_bar")
     for way, name in (("boiler", "boiler"), ("heating_store", "store")):
-        _past(m, f"behind_{way}.flow_l_min", "flow_past", loss_bar=f"{name}_exchanger.loss_bar")
+        _past(m, way, "flow_past", loss_bar=f"{name}_exchanger.loss_bar")
 
 
-def _past(m: Measure, name: str, formula: str, **fittings: str) -> None:
-    m.fact(name, "site", formula, static_bar="water.static_pressure_bar", flow_l_min="supply.busy_flow_l_min",
-           residual_bar="supply.residual_bar", at_bar="supply.useful_bar", **fittings)
+def _past(m: Measure, way: str, formula: str, **fittings: str) -> None:
+    past = f"past_{way}.flow_l_min"
+    m.fact(past, "site", formula, static_bar="water.static_pressure_bar", flow_l_min="supply.busy_flow_l_min",
+           residual_bar="supply.residual_bar", at_bar="supply.mixer_bar", **fittings)
+    m.fact(f"behind_{way}.flow_l_min", "site", "lesser", a=past, b="supply.flow_at_useful_l_min")
 
 
 def _gravity(m: Measure, name: str, head: str, outlets: Sequence[str]) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 from advisor.facts import Span, value_to_json
 from advisor.records import Advice, Judged
 from advisor.report import picks
-from advisor.report.hour import band_words, minute_words, sentence, slow
+from advisor.report.hour import band_words, flow_below, minute_words, sentence, slow
 from advisor.report.terminal import WIDTH, fate_words
 from advisor.report.wording import NBSP, clean, number, plain_name, show
 from advisor.water import fittings
@@ -46,7 +46,7 @@ def assumed() -> tuple[str, ...]:
         "The pipes beyond the place where the main was measured are not surveyed and cost nothing here.",
         f"By common practice and from memory, both ends tried: an inlet control set holds {known.set_bar[0]} to "
         f"{known.set_bar[1]} bar and {_span(known.inlet)}; a mixer on the mains wants "
-        f"{fittings.MAINS_MIXER_CONTENT_BAR} bar, or more.",
+        f"1.0 bar, one made for little pressure {fittings.MAINS_MIXER_CONTENT_BAR} bar.",
         f"From memory, both ends tried: a boiler's heat exchanger {_span(known.boiler)}, with a store built in "
         f"nothing to {known.built_in.worst[0]:g} bar at {known.built_in.worst[1]:g} l/min; that of a "
         f"heating store {_span(known.store)}.",
@@ -88,7 +88,8 @@ def decider(outcome: Outcome) -> str:
         return ""
     if decided.by == "pipes":
         what = _curing(outcome) or PIPES.get(outcome.homes[0].feed, PIPES["loft cistern"])
-        return f"What decides: {what} ({_flow(decided.piped_l_min)} of {_flow(decided.wanted_l_min)} wanted)."
+        got = flow_below(decided.piped_l_min, decided.wanted_l_min)
+        return f"What decides: {what} ({got} of {_flow(decided.wanted_l_min)} wanted)."
     if decided.by == "heat":
         return (f"What decides: the heater warms {_flow(decided.got_l_min)} of the {_flow(decided.wanted_l_min)} "
                 "wanted together.")

@@ -47,7 +47,7 @@ def _flow(l_min: float) -> str:
     return show(Span(l_min, l_min), "l/min")
 
 
-def _flow_below(l_min: float, wanted: float) -> str:
+def flow_below(l_min: float, wanted: float) -> str:
     """A flow that is less than what is wanted, with the decimals that show it."""
     ends = Span(l_min, l_min), Span(wanted, wanted)
     return show(ends[0], "l/min", extra_decimals(*ends, "l/min"))
@@ -71,7 +71,7 @@ WHOLE: dict[str, Callable[[Outcome], str]] = {  # figures of a whole outcome
     "worst": lambda o: minute_words(o.first_short.lo),
     "best": lambda o: minute_words(o.first_short.hi),
     "minute": lambda o: _minutes(o.worst.minute),
-    "least": lambda o: _flow_below(_first(o).least_l_min, _first(o).wanted_l_min),
+    "least": lambda o: flow_below(_first(o).least_l_min, _first(o).wanted_l_min),
     "wanted": lambda o: _flow(_first(o).wanted_l_min),
     "left": lambda o: _band([c.run.left_l for c in o.cases if c.run.left_l is not None], "l"),
     "waits": lambda o: _band([c.run.heating_lost_min for c in o.cases], "min"),
@@ -84,7 +84,7 @@ WHOLE: dict[str, Callable[[Outcome], str]] = {  # figures of a whole outcome
 OF_AN_OUTLET: dict[str, Callable[[Curve], str]] = {  # figures of one outlet, at the worst
     "fills": lambda c: number(c.ran_min, 0),
     "meant": lambda c: number(c.meant_min, 0),
-    "outlet-least": lambda c: _flow_below(c.least_l_min, c.wanted_l_min),
+    "outlet-least": lambda c: flow_below(c.least_l_min, c.wanted_l_min),
     "outlet-wanted": lambda c: _flow(c.wanted_l_min),
     "outlet-coldest": lambda c: show(Span(c.coldest_c, c.coldest_c), "C"),
 }
@@ -177,7 +177,7 @@ def _throttle(found: Throttle) -> Told:
     """What the dearest part of the layout itself costs that outlet."""
     gaps = {"costs": "costs", "without": "without"}
     if found.element == fittings.MIXER:
-        return Told("At worst the mixer wants {needs}; one content with {content} would get {without}.",
+        return Told("At worst the mixer wants {needs}; were all content with {content}, it would get {without}.",
                     {"needs": "needs", "content": "content", "without": "without"})
     return Told(f"At worst {found.element} costs {{costs}}; without it {{without}} would come.", gaps)
 

@@ -24,6 +24,7 @@ ASKED = "not answered"
 # Input -> whether more of it is kinder (the first shortfall comes later or never).
 ONE_WAY = {
     "supply.useful_bar": False,
+    "supply.mixer_bar": False,
     "outlet.flow_l_min": False, "household.shower_minutes_min": False, "household.bath_fill_l": False,
     "heating.heat_loss_kw": False, "cistern.head_m": True, "cistern.pipe_mm": True, "existing.boiler_power_kw": True,
     "existing.cylinder_l": True, "threshold.quiet_share": True, "threshold.shared_share": True,

@@ -25,7 +25,7 @@ def costs(outcome: Outcome) -> tuple[Throttle, ...]:
 
     Returns
     -------
-    each element with the outlet's flow as it is and without it (of a mixer: with one content with less pressure), where
+    each element with the outlet's flow as it is and without it (of a mixer: with all content with less pressure), where
     that costs half a litre a minute or is what the outlet is short of; none where the pipes do not decide
 
     Raises
@@ -77,7 +77,7 @@ def _costs(house: House, wanted: Mapping[str, float], asked: str) -> list[Thrott
         now = flow(house)
         found = [Throttle(s.name, e.name, now, flow(_without(house, s.name, e.name)))
                  for s in house.sections for e in s.elements]
-        return [*found, Throttle(asked, fittings.MIXER, now, flow(_content(house, asked)))]
+        return [*found, Throttle(asked, fittings.MIXER, now, flow(_content(house)))]
     except NetworkError:
         return []
 
@@ -88,10 +88,7 @@ def _without(house: House, section: str, element: str) -> House:
         for s in house.sections))
 
 
-def _content(house: House, asked: str) -> House:
-    """With an outlet that passes all that is wanted at the least pressure a mains mixer may ask for."""
-    def content(k: float, at_most: float) -> float:
-        return max(k, at_most / math.sqrt(fittings.MAINS_MIXER_CONTENT_BAR))
-
-    return replace(house, outlets=tuple(replace(o, k=content(o.k, o.at_most)) if o.name == asked else o
-                                        for o in house.outlets))
+def _content(house: House) -> House:
+    """With outlets that pass all that is wanted at the pressure a mixer made for little of it is content with."""
+    return replace(house, outlets=tuple(
+        replace(o, k=max(o.k, o.at_most / math.sqrt(fittings.MAINS_MIXER_CONTENT_BAR))) for o in house.outlets))

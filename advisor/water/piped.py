@@ -213,12 +213,11 @@ def _layout(reader: Reader, mains: tuple[WeakestOf, WeakestOf], taps: Sequence[T
             apart: frozenset[str]) -> Layout:
     mixed_c, cold_c, hot_c = (reader.span(f"threshold.{n}", asked=False).hi for n in (
         "mixed_c", "winter_cold_c", "hot_side_c"))
-    useful = reader.span("supply.useful_bar")
+    mixer = reader.span("supply.mixer_bar")
     known = fittings.figures(lambda name: reader.span(f"threshold.{name}", asked=False))
     inlet, hot = _passed(store, known)
     return Layout(mains, {t.name: t.kind for t in taps}, apart, inlet, hot,
-                  fittings.hot_share(mixed_c, hot_c, cold_c),
-                  (useful.hi, min(useful.lo, fittings.MAINS_MIXER_CONTENT_BAR)))
+                  fittings.hot_share(mixed_c, hot_c, cold_c), (mixer.hi, mixer.lo))
 
 
 Made = Callable[[bool], tuple[Element, ...]]

@@ -60,6 +60,7 @@ def test_the_pipe_that_decides_is_named_with_what_it_costs() -> None:
     said = busy.costly_pipes(advice, outcome).replace(NBSP, " ")
     assert said.startswith("The 5.0 m of 15 mm pipe indoors costs 1.")
     assert advice.fact("inside_pipe.costs_l_min").value.lo == pytest.approx(1.3, abs=0.15)
-    unknown = homes.quick(homes.survey(homes.DEMO).with_changes({"water.flow": "17 l/min"}))
+    # 14 l/min: 3.4 - 2 (18/14)^1.85 = 0.22 bar at 18 l/min, too little for any mixer with no inlet set in the way either
+    unknown = homes.quick(homes.survey(homes.DEMO).with_changes({"water.flow": "14 l/min"}))
     (outcome,) = busy.simulate(unknown, [next(j for j in unknown.judged if j.id == judged.id)])
     assert "measure the pipe indoors" in busy.costly_pipes(unknown, outcome)
