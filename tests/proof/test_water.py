@@ -15,7 +15,7 @@ from advisor.water.store import FEW, MANY, Heating, minutes_to
 from tests import homes
 from tests.proof.table import record
 from tests.water import engines, houses
-from tests.water.test_in_the_way import BEHIND, agrees, tally
+from tests.water.test_in_the_way import PAST, agrees, tally
 from tests.water.test_outcome import inner_points, ranged
 
 pytestmark = pytest.mark.proof
@@ -49,7 +49,7 @@ def test_the_flow_behind_a_layout_s_own_parts_against_epanet() -> None:
         pipe = Pipe("service", r.choice((13.6, 16.0, 20.4, 26.2)), r.uniform(4, 25), r.uniform(2, 15))
         sinks = tuple(r.uniform(4, 12) for _ in range(r.randint(1, 3)))
         try:
-            ours, theirs, _ = agrees(r.uniform(1.8, 6.5), pipe, r.choice(list(BEHIND)), r.random() < 0.5, sinks)
+            ours, theirs, _ = agrees(r.uniform(1.8, 6.5), pipe, r.choice(list(PAST)), r.random() < 0.5, sinks)
         except OutOfRange:  # more than 1.5 times what the tap drew
             continue
         if math.isnan(ours):
