@@ -58,11 +58,11 @@ HOMES = 500
 # why a rule may stay silent for certain over them: each wants an answer that few invented homes give
 SELDOM = {
     "bath-above-230-litres": "no invented bath takes more than 160 litres unless an answer sits at the end of its range",
-    "exchanger-costs-what-is-missing": "wants a main that is enough by less than an exchanger takes at its best: 8 homes in 780",
+    "exchanger-costs-what-is-missing": "wants a main that is enough for custom by less than an exchanger takes beyond it at its best",
     "gas-meter-too-small": "wants a small meter and three large appliances",
     "gas-pipe-design-refused": "a worked gas design is told in 8 of 100 homes, refused in half of them",
     "gas-pipe-too-long-for-the-table": "wants a run longer than the published table",
-    "inlet-set-costs-what-is-missing": "wants a main that is enough by less than an inlet set takes at its best: 3 of 780",
+    "inlet-set-costs-what-is-missing": "wants a main that is enough for custom by less than an inlet set takes beyond it at its best",
     "lpg-pipe-design-refused": "one home in twenty burns LPG, and of those few have had a design refused",
     "system-for-several-homes": "one flat in twenty",
     "unvented-discharge-design-refused": "a refused design is told for 4 of 100 places",
