@@ -54,5 +54,6 @@ def _cores() -> int:
 
 
 def _may_copy() -> bool:
-    """Other systems than Linux can copy a program too, but not safely with what their libraries keep."""
-    return sys.platform == "linux" and threading.active_count() == 1
+    """No copy may; and other systems than Linux copy a program, but not safely with what their libraries keep."""
+    alone = threading.active_count() == 1 and not multiprocessing.current_process().daemon
+    return sys.platform == "linux" and alone

@@ -97,7 +97,9 @@ def test_many_processes_answer_as_one_does() -> None:
             "import os\n"
             "here = os.getpid()\n"
             "pids = spread.spread(lambda n: (n, os.getpid()), range(40))\n"
-            "assert [n for n, _ in pids] == list(range(40)) and here not in {p for _, p in pids}\n")
+            "assert [n for n, _ in pids] == list(range(40)) and here not in {p for _, p in pids}\n"
+            "within = spread.spread(lambda n: sum(spread.spread(lambda k: k, range(10))) + n, range(10))\n"
+            "assert within == list(range(45, 55))\n")  # a copy makes no copies, and answers all the same
     subprocess.run([sys.executable, "-c", code], check=True, cwd=ROOT)
 
 
